@@ -1,0 +1,143 @@
+"""The types of what is cut. All coordinates are the block's, as seen from the face [in]."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal, TypeAlias
+
+if TYPE_CHECKING:
+    from seamproof.geometry import Outline, Point
+
+RoughShape: TypeAlias = Literal["rectangle", "half-square", "quarter-square"]
+LineEdge: TypeAlias = Literal["long edge", "short edge", "any edge", "cut edge"]
+
+
+@dataclass(frozen=True)
+class Placement:
+    """How far off a maker may lay a piece, in every combination of which it must still cover.
+
+    Attributes:
+        along: Either way along the seam line [in].
+        over: The raw edge too far over the line, from 0 to this [in].
+        tilt: Either way [°].
+        fold: Lost in the fold when it is flipped [in].
+    """
+
+    along: float = 1 / 4
+    over: float = 1 / 8
+    tilt: float = 3.0
+    fold: float = 1 / 32
+
+
+@dataclass(frozen=True)
+class RoughPiece:
+    """The generous piece a foundation patch is sewn from.
+
+    Attributes:
+        patch: Its patch id.
+        foundation: The label of its foundation.
+        shape: "rectangle"; "half-square" (a square cut once corner to corner); "quarter-square" (cut twice).
+        width: A rectangle's length along the seam line, or the side of the square that is cut [in], rounded up.
+        height: A rectangle's other length, or the same side again [in], rounded up.
+        line_edge: Which of its edges lies on the seam line ("cut edge": the long, diagonal one of a triangle). For
+            a foundation's first patch, "any edge": it has no seam line.
+        placed: The piece's corners after the flip, in the nominal placement, anticlockwise.
+        seam: The seam line from end to end, with the patch on its left; None for the first patch.
+        ticks: Where the piece's ends go on the seam line, when it is not centred on the seam; else None.
+        slack: By how much [in] the piece still covers in the worst placement; not negative.
+        trim: The allowance [in] to which the seam is trimmed after sewing; 0 for the first patch.
+        bias: Whether the patch has an edge on the block's outline along which no straight grain of the piece lies.
+    """
+
+    patch: str
+    foundation: str
+    shape: RoughShape
+    width: float
+    height: float
+    line_edge: LineEdge
+    placed: tuple[Point, ...]
+    seam: tuple[Point, Point] | None
+    ticks: tuple[Point, Point] | None
+    slack: float
+    trim: float
+    bias: bool = False
+
+    @property
+    def laid(self) -> tuple[Point, ...]:
+        """The corners as the piece is laid face down, before the flip: the mirror image in the seam line."""
+        from seamproof.geometry import Transform
+
+        if self.seam is None:
+            return self.placed
+        return tuple(map(Transform.reflect(*self.seam).point, self.placed))
+
+
+@dataclass(frozen=True)
+class CutPiece:
+    """A patch that is joined by itself, cut plain to size.
+
+    Attributes:
+        patch: Its patch id.
+        outline: The finished patch.
+        cut: The outline to cut along, allowance and matched corners included.
+        shape: What a maker calls it: "square", "rectangle", "half-square triangle", "template" …
+        sizes: Its cut sizes [in], exact: side; width and height; the side of the square that is cut; for a template
+            its width and height.
+        bias: Whether an edge of it on the block's outline is off the straight grain.
+    """
+
+    patch: str
+    outline: Outline
+    cut: Outline
+    shape: str
+    sizes: tuple[float, ...]
+    bias: bool = False
+
+
+@dataclass(frozen=True)
+class SewingLine:
+    """A line sewn on a foundation.
+
+    Attributes:
+        patch: The patch that is added along it.
+        number: Its place in the sewing order, from 2.
+        seam: The finished seam from end to end.
+        printed: The line as printed and sewn: run on to the cut line at the outline, and past its ends elsewhere.
+    """
+
+    patch: str
+    number: int
+    seam: tuple[Point, Point]
+    printed: tuple[Point, Point]
+
+
+@dataclass(frozen=True)
+class MatchTick:
+    """A lettered mark on the sewing line of a join, the same letter on both sides."""
+
+    letter: str
+    place: Point
+    join: str
+
+
+@dataclass(frozen=True)
+class Template:
+    """One paper section at true size, as seen from the face; `sheets` mirrors it where its use asks for that.
+
+    Attributes:
+        label: The foundation's letter, or the id of a loose patch.
+        finished: Its finished outline.
+        cut: The cut line: the outline with allowance and matched corners.
+        patches: (patch id, number in the sewing order, where the number stands, room round that place [in]).
+        lines: Its sewing lines in order.
+        ticks: Its match ticks.
+        stands_for: Labels of all foundations printed once as this one, itself first.
+    """
+
+    label: str
+    finished: Outline
+    cut: Outline
+    patches: tuple[tuple[str, int, Point, float], ...]
+    lines: tuple[SewingLine, ...]
+    ticks: tuple[MatchTick, ...]
+    stands_for: tuple[str, ...]

@@ -1,0 +1,95 @@
+"""Points and vectors of the plane, as pairs of floats [in]."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, TypeAlias
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+Point: TypeAlias = tuple[float, float]
+
+
+def add(p: Point, q: Point) -> Point:
+    """P + q."""
+    return (p[0] + q[0], p[1] + q[1])
+
+
+def sub(p: Point, q: Point) -> Point:
+    """P − q: the vector from q to p."""
+    return (p[0] - q[0], p[1] - q[1])
+
+
+def times(p: Point, factor: float) -> Point:
+    """P scaled."""
+    return (p[0] * factor, p[1] * factor)
+
+
+def dot(p: Point, q: Point) -> float:
+    """The scalar product."""
+    return p[0] * q[0] + p[1] * q[1]
+
+
+def cross(p: Point, q: Point) -> float:
+    """The z of the vector product: positive when q lies to the left of p."""
+    return p[0] * q[1] - p[1] * q[0]
+
+
+def distance(p: Point, q: Point) -> float:
+    """How far p is from q [in]."""
+    return math.hypot(p[0] - q[0], p[1] - q[1])
+
+
+def midpoint(p: Point, q: Point) -> Point:
+    """Half way from p to q."""
+    return ((p[0] + q[0]) / 2, (p[1] + q[1]) / 2)
+
+
+def along(p: Point, q: Point, t: float) -> Point:
+    """The point at fraction t of the way from p to q."""
+    return (p[0] + (q[0] - p[0]) * t, p[1] + (q[1] - p[1]) * t)
+
+
+def unit(v: Point) -> Point:
+    """The vector of length 1 in the direction of v. Raises ZeroDivisionError for no direction."""
+    size = math.hypot(v[0], v[1])
+    return (v[0] / size, v[1] / size)
+
+
+def left(v: Point) -> Point:
+    """V turned a quarter to the left."""
+    return (-v[1], v[0])
+
+
+def height_over(p: Point, a: Point, b: Point) -> float:
+    """The signed distance [in] of p from the line a → b, positive on its left. a and b differ."""
+    return cross(sub(b, a), sub(p, a)) / distance(a, b)
+
+
+def distance_to_segment(p: Point, a: Point, b: Point) -> float:
+    """How far p is from the stretch a … b [in], which may be a single point."""
+    direction = sub(b, a)
+    size = dot(direction, direction)
+    if size == 0:
+        return distance(p, a)
+    t = max(0.0, min(1.0, dot(sub(p, a), direction) / size))
+    return distance(p, along(a, b, t))
+
+
+def ring_area(points: Sequence[Point]) -> float:
+    """The signed area [in²] of a ring of points, positive when anticlockwise.
+
+    Source: Gauss's area formula (shoelace), taken about the first point so that far-off blocks lose no digits.
+    """
+    if not points:
+        return 0.0
+    origin = points[0]
+    moved = [sub(p, origin) for p in points]
+    return sum(cross(p, q) for p, q in zip(moved, moved[1:] + moved[:1], strict=True)) / 2
+
+
+def bounds(points: Iterable[Point]) -> tuple[float, float, float, float]:
+    """The least box round points, as (left, bottom, right, top) [in]."""
+    xs, ys = zip(*points, strict=True)
+    return (min(xs), min(ys), max(xs), max(ys))

@@ -1,0 +1,90 @@
+"""The pattern: one frozen object from which every page, picture and list is made."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from seamproof.block import Block
+    from seamproof.cloth import ClothPlan
+    from seamproof.cutting import CutPiece, RoughPiece, Template
+    from seamproof.plugin import Family
+    from seamproof.proof import Claim
+    from seamproof.recipe import Recipe
+    from seamproof.seams import SeamMap
+    from seamproof.sequence import Construction
+
+
+@dataclass(frozen=True)
+class FabricLegend:
+    """One line of the fabric legend.
+
+    Attributes:
+        key: Its key in the recipe.
+        letter: "a", "b", … small, so that none is taken for a foundation.
+        name: What it is called on pages.
+        colour: "#rrggbb".
+        hatch: The index of its hatch, from 0 (plain), never shared by two fabrics of one block of up to twelve.
+        roles: The roles it is used for.
+    """
+
+    key: str
+    letter: str
+    name: str
+    colour: str
+    hatch: int
+    roles: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Pattern:
+    """Everything worked out for one recipe.
+
+    Attributes:
+        recipe: What the designer wrote.
+        family: Its family.
+        block: The drafted block.
+        seam_map: Its seam lines and junctions.
+        construction: How it is sewn; it has passed the referee.
+        legend: The fabrics in order of first use.
+        rough: One rough piece for each foundation patch, in sewing order.
+        cut: One plain piece for each loose patch.
+        templates: One for each foundation that is printed (twins once), then one for each loose patch.
+        cloth: What to buy and how to cut it.
+        claims: What is claimed, and how each was proven.
+    """
+
+    recipe: Recipe
+    family: Family[Any]
+    block: Block
+    seam_map: SeamMap
+    construction: Construction
+    legend: tuple[FabricLegend, ...]
+    rough: tuple[RoughPiece, ...]
+    cut: tuple[CutPiece, ...]
+    templates: tuple[Template, ...]
+    cloth: ClothPlan
+    claims: tuple[Claim, ...]
+
+    @property
+    def ok(self) -> bool:
+        """Whether every claim holds."""
+        return all(claim.ok for claim in self.claims)
+
+    @cached_property
+    def _fabric_of_role(self) -> dict[str, FabricLegend]:
+        return {role: line for line in self.legend for role in line.roles}
+
+    def fabric(self, patch_id: str) -> FabricLegend:
+        """The legend line of a patch's fabric."""
+        return self._fabric_of_role[self.block.patch(patch_id).role]
+
+    @cached_property
+    def names(self) -> dict[str, str]:
+        """What each patch is called on pages: "A3" (third on foundation A), or "12" when it is cut plain."""
+        names = {patch: patch for patch in self.construction.loose}
+        for foundation in self.construction.foundations:
+            names |= {patch: f"{foundation.label}{n}" for n, patch in enumerate(foundation.order, 1)}
+        return names

@@ -1,0 +1,132 @@
+"""The model of a recipe. Every range of a recipe's keys stands here and nowhere else."""
+
+from __future__ import annotations
+
+import re
+from typing import Annotated, Any, Final, Literal, TypeAlias
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints
+
+from seamproof.cutting.pieces import Placement
+from seamproof.errors import LengthError
+from seamproof.units import Measure, parse_length
+
+SLUG: Final = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*", re.ASCII)
+
+
+def _length(value: object) -> float:
+    if not isinstance(value, str):
+        raise ValueError(f'{value!r} is not a size: write it like "6 in", "6 1/2 in", "15 cm" or "165 mm"')  # noqa: TRY004 - pydantic collects ValueError
+    try:
+        return parse_length(value)
+    except LengthError as error:
+        raise ValueError(str(error)) from None
+
+
+_LENGTH_SCHEMA: Final = {"type": "string", "examples": ["6 in", "6 1/2 in", "15 cm", "165 mm"]}
+Length: TypeAlias = Annotated[float, BeforeValidator(_length), Field(json_schema_extra=_LENGTH_SCHEMA)]
+"""A size written by a maker, held in inches."""
+
+Line: TypeAlias = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=300)]
+"""One line of text for a page; control characters become spaces."""
+
+Paper: TypeAlias = Literal["letter", "a4"]
+PaperKind: TypeAlias = Literal["tear-away", "freezer-paper", "leave-in", "cloth"]
+
+
+class Part(BaseModel):
+    """A table of a recipe: frozen, strict, no key unknown."""
+
+    model_config = ConfigDict(frozen=True, strict=True, extra="forbid", allow_inf_nan=False)
+
+
+class Fabric(Part):
+    """One fabric. Its key in `[fabrics]` is how roles name it."""
+
+    colour: Annotated[str, StringConstraints(pattern=r"^#[0-9a-fA-F]{6}$")] = Field(
+        description="The colour it is drawn in, as #rrggbb."
+    )
+    name: Line | None = Field(default=None, description="What it is called on pages; without it, its key.")
+
+
+class Laying(Part):
+    """How far off a maker may lay a piece on a foundation and still be covered."""
+
+    along: Annotated[Length, Field(le=2)] = Field(default=1 / 4, description="Either way along the seam line.")
+    over: Annotated[Length, Field(le=1)] = Field(default=1 / 8, description="The raw edge too far over the line.")
+    tilt: float = Field(default=3.0, ge=0, le=15, description="Either way, in degrees.")
+    fold: Annotated[Length, Field(le=0.25)] = Field(default=1 / 32, description="Lost in the fold after the flip.")
+
+    @property
+    def placement(self) -> Placement:
+        """The same as the value that `cutting` and `referee` work with."""
+        return Placement(self.along, self.over, self.tilt, self.fold)
+
+
+class Make(Part):
+    """How the block is made."""
+
+    copies: int = Field(default=1, ge=1, le=1000, description="How many of this block are sewn.")
+    paper: Paper = Field(default="letter", description="The paper templates are printed on.")
+    foundation: PaperKind = Field(
+        default="tear-away",
+        description="What is sewn on: paper torn away, freezer paper folded and reused, or a paper or cloth left in.",
+    )
+    measure: Measure = Field(default=Measure.EIGHTHS, strict=False, description="How sizes are written on pages.")
+    allowance: Annotated[Length, Field(ge=1 / 8, le=1)] = Field(default=1 / 4, description="The seam allowance.")
+    cloth_width: Annotated[Length, Field(ge=8, le=120)] = Field(
+        default=40.0,
+        description="The usable width of the cloth; 40 in of a nominal 44 unless you know better.",
+    )
+    stitch: Annotated[Length, Field(ge=1 / 25.4, le=3 / 25.4)] = Field(
+        default=1.8 / 25.4, description="The stitch length on foundations; 1.5 to 2 mm perforates the paper."
+    )
+    method: Literal["foundation", "pieced", "hand"] = Field(default="foundation", description="How it is sewn.")
+    laying: Laying = Field(default=Laying(), description="How far off pieces may be laid and still cover.")
+
+
+class Front(Part):
+    """Front matter and footers."""
+
+    designer: Line | None = Field(default=None, description="Who designed it.")
+    version: Line = Field(default="1.0", description="The version of this pattern.")
+    date: Annotated[str, StringConstraints(pattern=r"^\d{4}-\d{2}-\d{2}$")] | None = Field(
+        default=None, description="The day of this version, as YYYY-MM-DD."
+    )
+    licence: Line | None = Field(default=None, description="Under which terms it is given.")
+    may_print: Line | None = Field(default=None, description="Who may print how many.")
+    credit: Line | None = Field(default=None, description="Whom to credit, and for what.")
+    corrections: Line | None = Field(default=None, description="Where corrections are found.")
+    story: Annotated[str, StringConstraints(max_length=2000)] | None = Field(
+        default=None, description="A paragraph for the first page."
+    )
+
+
+class Expect(Part):
+    """What the designer claims; the pattern is held to each key that is given."""
+
+    patches: int | None = Field(default=None, ge=1, description="How many patches.")
+    foundations: int | None = Field(default=None, ge=0, description="How many foundations, at least two patches each.")
+    technique: Literal["straight", "curved", "partial", "set-in"] | None = Field(
+        default=None, description="The hardest technique it takes."
+    )
+    cloth: dict[str, Length] = Field(default={}, description="For each fabric named, the most cloth it may take.")
+
+
+class Recipe(Part):
+    """A whole recipe. `parameters` is the family's own model, already validated."""
+
+    title: Line = Field(description="What the block is called.")
+    family: str = Field(description="The slug of its family: see `seamproof families`.")
+    finished: Annotated[Length, Field(ge=1, le=60)] = Field(description="The finished size of the block.")
+    parameters: Any = Field(default={}, description="The family's parameters: see `seamproof family NAME`.")
+    fabrics: dict[str, Fabric] = Field(description="The fabrics, each under a key of its own.")
+    roles: dict[str, str] = Field(description="For each role of the block the key of its fabric.")
+    make: Make = Make()
+    pattern: Front = Front()
+    expect: Expect = Expect()
+
+    @property
+    def slug(self) -> str:
+        """The title as a safe file name: small ASCII letters, digits, hyphens; "block" where nothing is left."""
+        return "-".join(re.findall(r"[a-z0-9]+", self.title.lower()))[:60] or "block"

@@ -1,0 +1,35 @@
+"""Every tolerance, each with its unit and its reason. No other module holds a small number of its own."""
+
+from __future__ import annotations
+
+from typing import Final
+
+SAME_POINT: Final = 1e-4
+"""[in] Points nearer than this are one point; a node this near a line lies on it.
+
+A tenth of what a drawing rounded to a thousandth of an inch can be off, and a three-hundredth of the finest mark on
+a quilter's rule (1/32 in), so no maker can mean two points so near one another.
+"""
+
+ROUND_OFF: Final = 1e-9
+"""[in] What sums of a few floats of block size can be off by; taken off before a size is rounded up."""
+
+CHORD: Final = 5e-4
+"""[in] The farthest a flattened arc strays from the true one: half a thousandth, the width of no pen."""
+
+UNIT_VECTOR: Final = 1e-9
+"""[1] Two unit vectors whose cross product is smaller are parallel. Only for single edges given exactly."""
+
+CUT_ROUND_OFF: Final = 1e-6
+"""[in] Taken off an exact cut size before it is rounded up, so that 6.5 does not become 6 5/8."""
+
+PRINT_TRUE: Final = 0.1 / 25.4
+"""[in] A template is true to size when each measure of it on the page is within a tenth of a millimetre."""
+
+COLINEAR_ANGLE: Final = 0.5
+"""[°] Only for words on a page (a corner this near 180° is not called a corner), never for a decision."""
+
+
+def area_slack(perimeter: float) -> float:
+    """The area [in²] by which patches of this whole perimeter [in] may differ, when corners stray by SAME_POINT."""
+    return SAME_POINT * perimeter
