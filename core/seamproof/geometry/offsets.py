@@ -1,0 +1,140 @@
+"""An outline with a seam allowance round it."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Final
+
+from seamproof.errors import GeometryError
+from seamproof.geometry.edges import Edge
+from seamproof.geometry.nodes import arc_fraction
+from seamproof.geometry.outlines import Outline
+from seamproof.geometry.points import add, cross, distance, dot, left, sub, times, unit
+from seamproof.tolerance import SAME_POINT, UNIT_VECTOR
+
+if TYPE_CHECKING:
+    from seamproof.geometry.points import Point
+
+TIP: Final = 1.5
+"""[allowances] A blunted tip stands this far from its finished corner: past a square corner's √2, short of a spike."""
+
+
+def offset(outline: Outline, allowance: float, *, blunt: bool = False) -> Outline:
+    """The outline moved outward by `allowance` [in], its corners run on to a point (mitred).
+
+    Between interior angles α and β a straight edge grows by s·(cot α/2 + cot β/2), and a corner moves out s/sin(θ/2).
+    Where an inward notch is too narrow for its edges to move, they meet as far out as they do.
+
+    Args:
+        outline: The finished outline, arcs allowed.
+        allowance: How far to move [in], above zero.
+        blunt: Cut tips square to their bisector where they would stand farther than TIP allowances out.
+
+    Raises:
+        GeometryError: an inward arc of a radius not above the allowance.
+    """
+    moved = [_moved(edge, allowance) for edge in outline.edges if edge.chord > SAME_POINT]
+    before = moved[-1:] + moved[:-1]
+    corners = [_corner(a, b) for a, b in zip(before, moved, strict=True)]
+    after = corners[1:] + corners[:1]
+    edges = [_between(edge, p, q) for edge, p, q in zip(moved, corners, after, strict=True)]
+    turned = (dot(edge.direction(0.5), new.direction(0.5)) for edge, new in zip(moved, edges, strict=True) if new.chord)
+    if any(share <= 0 for share in turned):
+        return _by_buffer(outline, allowance)
+    if blunt:
+        edges = _blunted(outline, edges, allowance)
+    return Outline(tuple(edge for edge in edges if edge.chord > 0))
+
+
+def _moved(edge: Edge, allowance: float) -> Edge:
+    start = add(edge.start, times(left(edge.direction(0)), -allowance))
+    end = add(edge.end, times(left(edge.direction(1)), -allowance))
+    if edge.bulge < 0 and edge.radius <= allowance + SAME_POINT:
+        raise GeometryError(
+            f"an inward arc of radius {edge.radius:.3f} in cannot take an allowance of {allowance:.3f} in: "
+            "make the curve wider or the allowance less"
+        )
+    return Edge(start, end, edge.bulge)
+
+
+def _corner(a: Edge, b: Edge) -> Point:
+    """Where two moved edges, run on, meet nearest to both."""
+    near = times(add(a.end, b.start), 0.5)
+    if distance(a.end, b.start) <= SAME_POINT:
+        return near
+    if not a.is_arc and not b.is_arc:
+        meets = _line_line(a, b)
+    elif a.is_arc and b.is_arc:
+        meets = _circle_circle(a, b)
+    else:
+        line, arc = (a, b) if b.is_arc else (b, a)
+        meets = _line_circle(line, arc)
+    return min(meets, key=lambda p: distance(p, near), default=near)
+
+
+def _line_line(a: Edge, b: Edge) -> list[Point]:
+    u, v = a.direction(1), b.direction(0)
+    turn = cross(u, v)
+    if abs(turn) <= UNIT_VECTOR:
+        return []
+    return [add(a.end, times(u, cross(sub(b.start, a.end), v) / turn))]
+
+
+def _line_circle(line: Edge, arc: Edge) -> list[Point]:
+    u = unit(sub(line.end, line.start))
+    foot = add(line.start, times(u, dot(sub(arc.centre, line.start), u)))
+    rest = arc.radius**2 - distance(foot, arc.centre) ** 2
+    if rest < 0:
+        return []
+    reach = math.sqrt(rest)
+    return [add(foot, times(u, reach)), add(foot, times(u, -reach))]
+
+
+def _circle_circle(a: Edge, b: Edge) -> list[Point]:
+    p, q = a.centre, b.centre
+    gap = distance(p, q)
+    if gap <= SAME_POINT:
+        return []
+    reach = (gap**2 + a.radius**2 - b.radius**2) / (2 * gap)
+    rest = a.radius**2 - reach**2
+    if rest < 0:
+        return []
+    u = unit(sub(q, p))
+    foot, side = add(p, times(u, reach)), times(left(u), math.sqrt(rest))
+    return [add(foot, side), sub(foot, side)]
+
+
+def _between(moved: Edge, p: Point, q: Point) -> Edge:
+    """The moved edge, from corner to corner."""
+    if not moved.is_arc:
+        return Edge(p, q)
+    share = arc_fraction(moved, q) - arc_fraction(moved, p)
+    return Edge(p, q, math.tan(moved.sweep * share / 4))
+
+
+def _blunted(outline: Outline, edges: list[Edge], allowance: float) -> list[Edge]:
+    """The same edges with every tip that stands too far out cut square to its bisector."""
+    reach = TIP * allowance
+    finished = [edge.start for edge in outline.edges if edge.chord > SAME_POINT]
+    ends: list[tuple[Point, Point]] = []
+    for corner, before, edge in zip(finished, edges[-1:] + edges[:-1], edges, strict=True):
+        tip, far = edge.start, distance(corner, edge.start)
+        if far <= reach or before.is_arc or edge.is_arc:
+            ends.append((tip, tip))
+            continue
+        outward = unit(sub(tip, corner))
+        into, out = before.direction(1), edge.direction(0)
+        arrive = sub(tip, times(into, (far - reach) / dot(into, outward)))
+        leave = sub(tip, times(out, (far - reach) / dot(out, outward)))
+        ends.append((arrive, leave))
+    cut: list[Edge] = []
+    for edge, (arrive, leave), (stop, _) in zip(edges, ends, ends[1:] + ends[:1], strict=True):
+        cut.extend((Edge(arrive, leave), Edge(leave, stop, edge.bulge)))
+    return cut
+
+
+def _by_buffer(outline: Outline, allowance: float) -> Outline:
+    import shapely
+
+    grown = shapely.Polygon(outline.polygon).buffer(allowance, join_style="mitre", mitre_limit=100.0)
+    return Outline.of(grown.exterior.coords)
