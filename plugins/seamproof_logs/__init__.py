@@ -1,1 +1,17 @@
-"""Under way."""
+"""Log cabins: strips sewn round, beside or about a centre."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from seamproof.plugin import hookimpl
+from seamproof_logs.cabins import COURTHOUSE_STEPS, HALF_LOG_CABIN, LOG_CABIN, OFF_CENTRE
+
+if TYPE_CHECKING:
+    from seamproof.plugin import Family
+
+
+@hookimpl
+def seamproof_families() -> list[Family[Any]]:
+    """The families of this plugin."""
+    return [LOG_CABIN, COURTHOUSE_STEPS, HALF_LOG_CABIN, OFF_CENTRE]

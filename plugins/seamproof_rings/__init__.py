@@ -1,1 +1,18 @@
-"""Under way."""
+"""Rings: blocks that grow round a centre, one round of patches after another."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from seamproof.plugin import hookimpl
+from seamproof_rings.pineapple import PINEAPPLE
+from seamproof_rings.square_in_square import SQUARE_IN_SQUARE
+
+if TYPE_CHECKING:
+    from seamproof.plugin import Family
+
+
+@hookimpl
+def seamproof_families() -> list[Family[Any]]:
+    """The families of this plugin."""
+    return [PINEAPPLE, SQUARE_IN_SQUARE]

@@ -39,6 +39,7 @@ class Family(Generic[P]):
             another. Same input, same block.
         sources: Where the block is described, or "common practice, no source".
         designs: Named settings of the parameters: name → {parameter: value}; one at least.
+        roles: Every role a block of it may have; "#" stands for a number ("light log #").
         smallest: No patch the parameters allow is narrower than this share of the block's size (declared, and tried).
         sharpest: No corner of a patch is sharper than this [°] (declared, and tried).
         about: One sentence for the list of families.
@@ -53,3 +54,8 @@ class Family(Generic[P]):
     smallest: float = 0.0
     sharpest: float = 0.0
     about: str = ""
+    roles: tuple[str, ...] = ()
+
+    def design(self, name: str | None = None) -> P:
+        """The parameters of a named design; without a name, the defaults. Raises KeyError where there is none."""
+        return self.parameters() if name is None else self.parameters(**self.designs[name])

@@ -1,0 +1,87 @@
+"""What families draft with: collecting patches, cutting polygons, regular shapes."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from seamproof.block import Block, Patch
+from seamproof.geometry import Outline, Transform
+from seamproof.geometry.points import along, height_over
+from seamproof.tolerance import ROUND_OFF
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from seamproof.geometry import Point
+
+
+class Draft:
+    """Collects patches in any unit of length, in a natural order, and fits the block to the size asked.
+
+    >>> draft = Draft([(0, 0), (2, 0), (2, 1), (0, 1)])
+    >>> draft.add("light", [(0, 0), (1, 0), (1, 1), (0, 1)])
+    >>> draft.add("dark", [(1, 0), (2, 0), (2, 1), (1, 1)])
+    >>> draft.block("Two squares", 6.0).size
+    (6.0, 3.0)
+    """
+
+    def __init__(self, outline: Iterable[Point] | Outline) -> None:
+        """Start with the outline that the patches will tile."""
+        self._outline = outline if isinstance(outline, Outline) else Outline.of(outline)
+        self._patches: list[tuple[str, Outline]] = []
+
+    @classmethod
+    def square(cls, side: float = 1.0) -> Draft:
+        """Start with a square whose lower left corner is (0, 0)."""
+        return cls(Outline.rectangle(side, side))
+
+    def add(self, role: str, shape: Iterable[Point] | Outline) -> None:
+        """Add the next patch. Raises GeometryError where the shape is none."""
+        self._patches.append((role, shape if isinstance(shape, Outline) else Outline.of(shape)))
+
+    def block(self, title: str, size: float) -> Block:
+        """The block, its lower left corner at (0, 0) and the longer side of its box `size` [in]; ids from 1."""
+        left, bottom, right, top = self._outline.bounds
+        fit = Transform.shift(-left, -bottom).then(Transform.scale(size / max(right - left, top - bottom)))
+        patches = tuple(
+            Patch(str(number), outline.transformed(fit), role)
+            for number, (role, outline) in enumerate(self._patches, 1)
+        )
+        return Block(title, patches, self._outline.transformed(fit))
+
+
+def cut(polygon: Sequence[Point], p: Point, q: Point) -> tuple[list[Point], list[Point]]:
+    """The two parts of a convex polygon on the left and on the right of the line through p and q; [] for none.
+
+    Source: I. Sutherland, G. Hodgman, Reentrant polygon clipping, Communications of the ACM 17(1), 1974.
+    """
+    heights = [height_over(point, p, q) for point in polygon]
+    heights = [0.0 if abs(height) < ROUND_OFF else height for height in heights]
+    parts: tuple[list[Point], list[Point]] = ([], [])
+    for i, (a, h) in enumerate(zip(polygon, heights, strict=True)):
+        b, k = polygon[(i + 1) % len(polygon)], heights[(i + 1) % len(polygon)]
+        if h >= 0:
+            parts[0].append(a)
+        if h <= 0:
+            parts[1].append(a)
+        if h * k < 0:
+            meet = along(a, b, h / (h - k))
+            parts[0].append(meet)
+            parts[1].append(meet)
+    return (parts[0] if max(heights) > 0 else [], parts[1] if min(heights) < 0 else [])
+
+
+def regular(corners: int, radius: float = 1.0, first: float = 0.0, centre: Point = (0.0, 0.0)) -> list[Point]:
+    """The corners of a regular polygon, anticlockwise, the first in the direction `first` [°] from its centre."""
+    return [polar(radius, first + 360 * i / corners, centre) for i in range(corners)]
+
+
+def polar(radius: float, degrees: float, centre: Point = (0.0, 0.0)) -> Point:
+    """The point at this distance and in this direction from a centre. Quarter turns are exact."""
+    quarter, rest = divmod(degrees, 90)
+    if rest == 0:
+        x, y = ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[int(quarter) % 4]
+    else:
+        x, y = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
+    return (centre[0] + radius * x, centre[1] + radius * y)
