@@ -30,7 +30,8 @@ class Edge:
     bulge: float = 0.0
 
     def __post_init__(self) -> None:
-        if not all(math.isfinite(value) for value in (*self.start, *self.end, self.bulge)):
+        (x0, y0), (x1, y1) = self.start, self.end
+        if not math.isfinite(x0 + y0 + x1 + y1 + self.bulge):
             raise GeometryError(f"edge {self.start} → {self.end} (bulge {self.bulge}): every number must be finite")
 
     @property

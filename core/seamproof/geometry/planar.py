@@ -130,8 +130,9 @@ class PlanarMap:
             if self.is_boundary(node):
                 continue
             pairs = []
-            for e, f in combinations(self.star(node), 2):
-                stray = _stray(self.leaving(e, node).reversed(), self.leaving(f, node))
+            leaving = [(index, self.leaving(index, node)) for index in self.star(node)]
+            for (e, a), (f, b) in combinations(leaving, 2):
+                stray = _stray(a, b)
                 if stray <= SAME_POINT + ROUND_OFF:
                     pairs.append((stray, e, f))
             for _, e, f in sorted(pairs):
@@ -252,22 +253,22 @@ def _is_same(a: Edge, b: Edge) -> bool:
     return distance(a.middle, b.middle) <= 2 * SAME_POINT
 
 
-def _stray(into: Edge, out: Edge) -> float:
-    """How far [in] two edges that meet stray from one line or circle; infinite where they cannot be on one."""
-    a, node, b = into.start, into.end, out.end
-    if into.is_arc != out.is_arc:
+def _stray(back: Edge, out: Edge) -> float:
+    """How far [in] two edges that leave one node stray from one line or circle; infinite where they cannot be on one."""
+    node, a, b = out.start, back.end, out.end
+    if back.is_arc != out.is_arc:
         return math.inf
-    if not into.is_arc:
-        if dot(sub(node, a), sub(b, node)) <= 0:
+    if not out.is_arc:
+        if dot(sub(a, node), sub(b, node)) >= 0:
             return math.inf
         return distance_to_segment(node, a, b)
-    if into.bulge * out.bulge <= 0 or dot(into.direction(1), out.direction(0)) <= 0:
+    if back.bulge * out.bulge >= 0 or dot(back.direction(0), out.direction(0)) >= 0:
         return math.inf
-    sweep = into.sweep + out.sweep
+    sweep = out.sweep - back.sweep
     if abs(sweep) >= math.tau:
         return math.inf
     arc = Edge(a, b, math.tan(sweep / 4))
-    return max(distance(arc.at(arc_fraction(arc, p)), p) for p in (into.middle, node, out.middle))
+    return max(distance(arc.at(arc_fraction(arc, p)), p) for p in (back.middle, node, out.middle))
 
 
 def _chained(pm: PlanarMap, onward: dict[tuple[int, int], int]) -> list[list[int]]:
