@@ -254,7 +254,7 @@ def _is_same(a: Edge, b: Edge) -> bool:
 
 
 def _stray(back: Edge, out: Edge) -> float:
-    """How far [in] two edges that leave one node stray from one line or circle; infinite where they cannot be on one."""
+    """How far [in] two edges that leave one node stray from one line or circle; infinite where on neither."""
     node, a, b = out.start, back.end, out.end
     if back.is_arc != out.is_arc:
         return math.inf
