@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
+from datetime import date
 from typing import Annotated, Any, Final, Literal, TypeAlias
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints
 
 from seamproof.cutting.pieces import Placement
 from seamproof.errors import LengthError
@@ -23,12 +24,52 @@ def _length(value: object) -> float:
         raise ValueError(str(error)) from None
 
 
+LENGTH: Final = BeforeValidator(_length, json_schema_input_type=str)
+"""Reads a size; a field that bears it is a Length."""
+
 _LENGTH_SCHEMA: Final = {"type": "string", "examples": ["6 in", "6 1/2 in", "15 cm", "165 mm"]}
-Length: TypeAlias = Annotated[float, BeforeValidator(_length), Field(json_schema_extra=_LENGTH_SCHEMA)]
+Length: TypeAlias = Annotated[float, LENGTH, Field(json_schema_extra=_LENGTH_SCHEMA)]
 """A size written by a maker, held in inches."""
 
-Line: TypeAlias = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=300)]
-"""One line of text for a page; control characters become spaces."""
+_UNSEEN: Final = re.compile(r"[\x00-\x20\x7f-\xa0\u1680\u2000-\u200a\u2028-\u202f\u205f\u2066-\u2069\u3000]+")
+
+
+def clean_line(text: str) -> str:
+    r"""Text as one line: every run of spaces, line ends, control and direction-override characters as one space.
+
+    >>> clean_line("  Storm\n\x07 lantern ")
+    'Storm lantern'
+    """
+    return _UNSEEN.sub(" ", text).strip()
+
+
+def _line(value: object) -> object:
+    return clean_line(value) if isinstance(value, str) else value
+
+
+LINE: Final = BeforeValidator(_line, json_schema_input_type=str)
+"""Makes one line of a text."""
+
+Line: TypeAlias = Annotated[str, LINE, StringConstraints(min_length=1, max_length=300)]
+"""One line of text for a page; control characters become spaces, markup stays text."""
+
+Key: TypeAlias = Annotated[str, StringConstraints(min_length=1, max_length=300)]
+"""A name that stands in a recipe's other tables just as it is written here."""
+
+COLOUR: Final = r"^#[0-9a-fA-F]{6}$"
+"""A colour as a recipe writes it."""
+
+DATE: Final = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$"
+"""A date as a recipe writes it."""
+
+
+def _day(text: str) -> str:
+    try:
+        date.fromisoformat(text)
+    except ValueError:
+        raise ValueError(f'"{text}" is no day of the calendar: write a date such as "2031-10-05"') from None
+    return text
+
 
 Paper: TypeAlias = Literal["letter", "a4"]
 PaperKind: TypeAlias = Literal["tear-away", "freezer-paper", "leave-in", "cloth"]
@@ -43,7 +84,7 @@ class Part(BaseModel):
 class Fabric(Part):
     """One fabric. Its key in `[fabrics]` is how roles name it."""
 
-    colour: Annotated[str, StringConstraints(pattern=r"^#[0-9a-fA-F]{6}$")] = Field(
+    colour: Annotated[str, StringConstraints(pattern=COLOUR)] = Field(
         description="The colour it is drawn in, as #rrggbb."
     )
     name: Line | None = Field(default=None, description="What it is called on pages; without it, its key.")
@@ -90,14 +131,14 @@ class Front(Part):
 
     designer: Line | None = Field(default=None, description="Who designed it.")
     version: Line = Field(default="1.0", description="The version of this pattern.")
-    date: Annotated[str, StringConstraints(pattern=r"^\d{4}-\d{2}-\d{2}$")] | None = Field(
+    date: Annotated[str, StringConstraints(pattern=DATE), AfterValidator(_day)] | None = Field(
         default=None, description="The day of this version, as YYYY-MM-DD."
     )
     licence: Line | None = Field(default=None, description="Under which terms it is given.")
     may_print: Line | None = Field(default=None, description="Who may print how many.")
     credit: Line | None = Field(default=None, description="Whom to credit, and for what.")
     corrections: Line | None = Field(default=None, description="Where corrections are found.")
-    story: Annotated[str, StringConstraints(max_length=2000)] | None = Field(
+    story: Annotated[str, LINE, StringConstraints(max_length=2000)] | None = Field(
         default=None, description="A paragraph for the first page."
     )
 
@@ -113,6 +154,16 @@ class Expect(Part):
     cloth: dict[str, Length] = Field(default={}, description="For each fabric named, the most cloth it may take.")
 
 
+def role_names(role: str) -> tuple[str, ...]:
+    """How a recipe may name a role, the most particular first.
+
+    >>> role_names("dark log 3")
+    ('dark log 3', 'dark log')
+    """
+    bare = re.sub(r" [0-9]+$", "", role)
+    return (role,) if bare == role else (role, bare)
+
+
 class Recipe(Part):
     """A whole recipe. `parameters` is the family's own model, already validated."""
 
@@ -120,11 +171,18 @@ class Recipe(Part):
     family: str = Field(description="The slug of its family: see `seamproof families`.")
     finished: Annotated[Length, Field(ge=1, le=60)] = Field(description="The finished size of the block.")
     parameters: Any = Field(default={}, description="The family's parameters: see `seamproof family NAME`.")
-    fabrics: dict[str, Fabric] = Field(description="The fabrics, each under a key of its own.")
-    roles: dict[str, str] = Field(description="For each role of the block the key of its fabric.")
+    fabrics: dict[Key, Fabric] = Field(min_length=1, description="The fabrics, each under a key of its own.")
+    roles: dict[Key, Key] = Field(
+        description="For each role of the block the key of its fabric. A role that ends in a number may be named "
+        'without it: "dark log" gives every dark log its fabric, but for those that are named themselves.'
+    )
     make: Make = Make()
     pattern: Front = Front()
     expect: Expect = Expect()
+
+    def fabric_of(self, role: str) -> str | None:
+        """The key of a role's fabric: named itself, or without the number it ends in; None where neither is."""
+        return next((self.roles[name] for name in role_names(role) if name in self.roles), None)
 
     @property
     def slug(self) -> str:

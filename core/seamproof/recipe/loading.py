@@ -1,0 +1,224 @@
+"""Reading a recipe: every fault at once, each with its line, column and key."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+import os
+import re
+import tomllib
+from pathlib import Path as File
+from typing import TYPE_CHECKING, Any, Final
+
+from pydantic import ValidationError
+
+from seamproof.errors import Fault, RecipeError, SeamproofError
+from seamproof.recipe.faults import Faults, listed, named_first, nearest, shown
+from seamproof.recipe.model import Recipe, role_names
+from seamproof.recipe.positions import DEEPEST, Positions
+
+if TYPE_CHECKING:
+    from seamproof.block import Block
+    from seamproof.plugin import Family
+    from seamproof.recipe.positions import Path
+
+LARGEST: Final = 64 * 1024
+"""[bytes] The largest recipe that is read: thirty times a long one."""
+
+_BIGGEST: Final = 10**1000
+"""Beyond every range; a hexadecimal number may be so long that it could not be written again."""
+
+_LONG_NUMBER: Final = re.compile(r"[0-9_]{1000,}")
+_AT: Final = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
+
+
+def load_recipe(path: str | os.PathLike[str]) -> Recipe:
+    """Read a recipe file, and draft its block to see that every role has its fabric.
+
+    Raises:
+        RecipeError: it cannot be read, or says what is not allowed; it holds every fault.
+    """
+    name = os.fspath(path)
+    try:
+        with File(name).open("rb") as file:
+            content = file.read(LARGEST + 1)
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        raise _one(name, (1, 1), f"cannot be read: {reason}: give the path of a recipe file") from None
+    return read_recipe(content, name)
+
+
+def read_recipe(content: bytes, name: str = "recipe") -> Recipe:
+    """Read a recipe from the bytes of a file called `name`.
+
+    Raises:
+        RecipeError: it says what is not allowed; it holds every fault.
+    """
+    text = _decoded(content, name)
+    positions = Positions.of(text)
+    if positions.too_deep is not None:
+        raise _one(name, positions.too_deep, f"nested more than {DEEPEST} deep: no recipe is")
+    faults = Faults(name, positions)
+    recipe = _validated(_plain(_parsed(text, name)), faults)
+    if recipe is None or faults.any:
+        raise RecipeError(faults.sorted)
+    return recipe
+
+
+def _one(name: str, place: tuple[int, int], message: str) -> RecipeError:
+    return RecipeError([Fault(name, *place, "", message)])
+
+
+def _decoded(content: bytes, name: str) -> str:
+    if len(content) > LARGEST:
+        raise _one(name, (1, 1), f"larger than {LARGEST // 1024} KB: no recipe is; is it the right file?")
+    content = content.removeprefix(b"\xef\xbb\xbf")
+    try:
+        return content.decode()
+    except UnicodeDecodeError as error:
+        before = content[: error.start]
+        column = len(before[before.rfind(b"\n") + 1 :].decode()) + 1
+        place = (before.count(b"\n") + 1, column)
+        raise _one(name, place, f"byte 0x{content[error.start]:02x} is not UTF-8: save the file as UTF-8") from None
+
+
+def _parsed(text: str, name: str) -> dict[str, Any]:
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        message = str(error)
+        at = _AT.search(message)
+        lines = text.split("\n")
+        place = (int(at[1]), int(at[2])) if at and at[1] else (len(lines), len(lines[-1]) + 1)
+        what = message[: at.start()] if at else message
+        raise _one(name, place, f"not TOML: {what[:1].lower()}{what[1:]}") from None
+    except RecursionError:
+        raise _one(name, (1, 1), "nested too deep: no recipe is") from None
+    except ValueError:
+        found = _LONG_NUMBER.search(text)
+        before = text[: found.start()] if found else ""
+        place = (before.count("\n") + 1, len(before) - before.rfind("\n"))
+        raise _one(name, place, "a number of so many digits cannot be read: write fewer") from None
+
+
+def _plain(value: Any) -> Any:
+    """The value as JSON has it: dates as text, whole numbers of no more than a thousand digits."""
+    if isinstance(value, dict):
+        return {key: _plain(item) for key, item in value.items()}
+    if isinstance(value, list):
+        return [_plain(item) for item in value]
+    if isinstance(value, (dt.date, dt.time)):
+        return value.isoformat()
+    if isinstance(value, int) and abs(value) > _BIGGEST:
+        return _BIGGEST if value > 0 else -_BIGGEST
+    return value
+
+
+def _validated(raw: dict[str, Any], faults: Faults) -> Recipe | None:
+    given = raw.get("parameters", {})
+    recipe: Recipe | None = None
+    try:
+        recipe = Recipe.model_validate_json(json.dumps(raw | {"parameters": {}}))
+    except ValidationError as error:
+        faults.validation(Recipe, error.errors(include_url=False))
+    _check_fabrics(raw, faults)
+    family = _family(raw.get("family"), faults)
+    if not isinstance(given, dict):
+        faults.at_value(("parameters",), f"{shown(given)} is not allowed: write a table, [parameters]")
+        return None
+    parameters = _parameters(family, given, faults) if family else None
+    if family is None or parameters is None:
+        return None
+    block = _drafted(family, parameters, _size(recipe), faults)
+    if block is not None:
+        _check_roles(raw, block, faults)
+    return recipe.model_copy(update={"parameters": parameters}) if recipe else None
+
+
+def _size(recipe: Recipe | None) -> float:
+    """The finished size, or any other where that is at fault: roles do not hang on it."""
+    return recipe.finished if recipe else 12.0
+
+
+def _family(slug: object, faults: Faults) -> Family[Any] | None:
+    from seamproof.plugin.registry import families
+
+    if not isinstance(slug, str):
+        return None
+    known = families()
+    if slug in known:
+        return known[slug]
+    have = f"there is {listed(known)}" if known else "no family is installed"
+    broken = "".join(f"; {trouble}" for trouble in known.troubles)
+    faults.at_value(("family",), f"no family is called {shown(slug)}; {nearest(slug, known)}{have}{broken}")
+    return None
+
+
+def _parameters(family: Family[Any], given: dict[str, Any], faults: Faults) -> Any:
+    try:
+        return family.parameters.model_validate_json(json.dumps(given))
+    except ValidationError as error:
+        faults.validation(family.parameters, error.errors(include_url=False), ("parameters",))
+    return None
+
+
+def _drafted(family: Family[Any], parameters: Any, size: float, faults: Faults) -> Block | None:
+    try:
+        return family.draft(parameters, size)
+    except (SeamproofError, ValueError) as error:
+        path: Path = ("parameters", *named_first(str(error), family.parameters))
+        faults.at_value(path, str(error).removeprefix(f"{path[-1]}: "))
+    except Exception as error:  # noqa: BLE001 - a stranger's family may raise anything
+        faults.at_value(("family",), f"family {family.slug} broke while drafting: {type(error).__name__}: {error}")
+    return None
+
+
+def _names(raw: dict[str, Any], table: str) -> dict[str, Any] | None:
+    value = raw.get(table)
+    return value if isinstance(value, dict) else None
+
+
+def _check_fabrics(raw: dict[str, Any], faults: Faults) -> None:
+    """Every role's fabric exists and every fabric is used."""
+    fabrics, roles = _names(raw, "fabrics"), _names(raw, "roles")
+    if fabrics is None:
+        return
+    for role, fabric in (roles or {}).items():
+        if isinstance(fabric, str) and fabric not in fabrics:
+            message = f"no fabric is called {shown(fabric)}; {nearest(fabric, fabrics)}there is {listed(fabrics)}"
+            faults.at_value(("roles", role), message)
+    expect = _names(raw, "expect") or {}
+    cloth = expect.get("cloth")
+    for fabric in cloth if isinstance(cloth, dict) else ():
+        if fabric not in fabrics:
+            message = f"no fabric has this name; {nearest(fabric, fabrics)}there is {listed(fabrics)}"
+            faults.at_key(("expect", "cloth", fabric), message)
+    if roles is not None:
+        used = {fabric for fabric in roles.values() if isinstance(fabric, str)}
+        for fabric in fabrics:
+            if fabric not in used:
+                faults.at_key(
+                    ("fabrics", fabric), "no role uses this fabric: give it one under [roles], or take it out"
+                )
+
+
+def _check_roles(raw: dict[str, Any], block: Block, faults: Faults) -> None:
+    """Every role of the block has a fabric, and every role that is named is one of the block's."""
+    roles = _names(raw, "roles")
+    if roles is None:
+        return
+    for role in block.roles:
+        if not any(name in roles for name in role_names(role)):
+            faults.at_key(("roles", role), "this role of the block has no fabric: give it one")
+    allowed = list(dict.fromkeys(name for role in block.roles for name in role_names(role)))
+    for role in roles:
+        if role not in allowed:
+            message = f"the block has no such role; {nearest(role, allowed)}it has {listed(block.roles)}"
+            faults.at_key(("roles", role), message)
+    for role in roles:
+        if role in allowed and not any(_takes(role, one, roles) for one in block.roles):
+            faults.at_key(("roles", role), "every role this stands for is named itself as well: take it out")
+
+
+def _takes(name: str, role: str, roles: dict[str, Any]) -> bool:
+    return next((known for known in role_names(role) if known in roles), None) == name
