@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from pydantic import Field
 
 from seamproof.plugin import Draft, Family, Parameters, cut
+from seamproof.tolerance import ROUND_OFF
 
 if TYPE_CHECKING:
     from seamproof.block import Block
@@ -82,7 +83,7 @@ def _settle(parameters: PineappleParameters, half: float, strip: float, straight
     diagonal = math.sqrt(2) * parameters.diagonal
     least = 0.5 / (straights + 1) if is_even else 0.5 * diagonal / (straights + diagonal)
     if half < least - _NEAR / 10:
-        share = math.ceil((2 * least if is_even else math.sqrt(2) * least) * 1000 - 1e-6) / 1000
+        share = math.ceil((2 * least if is_even else math.sqrt(2) * least) * 1000 - ROUND_OFF) / 1000
         raise ValueError(
             f"centre: {parameters.centre:g} is too small for {parameters.rounds} rounds, whose first strips would run "
             f"past a point: make it {share:g} or more, or take more rounds"
