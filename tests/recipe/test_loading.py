@@ -1,14 +1,23 @@
 """What a recipe may say, and that everything wrong in one is told at once, with its place."""
 
+from __future__ import annotations
+
 import json
 import math
 import tomllib
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
+
 from seamproof import RecipeError, load_recipe
 from seamproof.recipe.loading import LARGEST, read_recipe
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from seamproof.errors import Fault
 
 GOOD = """
 title = "Harbour light"
@@ -28,20 +37,20 @@ corner = "navy"
 """
 
 
-def faults(text):
+def faults(text: str | bytes) -> tuple[Fault, ...]:
     content = text if isinstance(text, bytes) else text.encode()
     with pytest.raises(RecipeError) as caught:
         read_recipe(content, "x.toml")
     return caught.value.faults
 
 
-def only(text):
+def only(text: str | bytes) -> Fault:
     found = faults(text)
     assert len(found) == 1, [str(fault) for fault in found]
     return found[0]
 
 
-def test_a_recipe_is_read(tmp_path):
+def test_a_recipe_is_read(tmp_path: Path) -> None:
     path = tmp_path / "harbour-light.recipe.toml"
     path.write_text(GOOD)
     recipe = load_recipe(path)
@@ -51,12 +60,12 @@ def test_a_recipe_is_read(tmp_path):
     assert recipe.slug == "harbour-light"
 
 
-def test_sizes_are_read_as_makers_write_them():
+def test_sizes_are_read_as_makers_write_them() -> None:
     # 15 cm is 15 / 2.54 in. Source: derived, 1 in = 2.54 cm by definition.
     assert read_recipe(GOOD.replace("8 in", "15 cm").encode()).finished == pytest.approx(15 / 2.54)
 
 
-def test_every_fault_is_told_at_once_in_the_order_of_the_file():
+def test_every_fault_is_told_at_once_in_the_order_of_the_file() -> None:
     text = GOOD.replace("title", "titel").replace('"#d99a2b"', '"red"').replace('corner = "navy"', 'corner = "nvy"')
     found = faults(text)
     assert [(fault.line, fault.column, fault.key) for fault in found] == [
@@ -105,67 +114,67 @@ def test_every_fault_is_told_at_once_in_the_order_of_the_file():
         ("[roles]", "[make]\ncopies = 99999999999999999999\n[roles]", "make.copies", "too large"),
     ],
 )
-def test_what_is_wrong_is_named(old, new, key, says):
+def test_what_is_wrong_is_named(old: str, new: str, key: str, says: str) -> None:
     assert old in GOOD
     fault = next(fault for fault in faults(GOOD.replace(old, new)) if fault.key == key)
     assert says in fault.message
 
 
-def test_a_fault_of_one_value_comes_alone():
+def test_a_fault_of_one_value_comes_alone() -> None:
     fault = only(GOOD.replace("#14284b", "blue"))
     assert (fault.line, fault.column) == (9, 10)
 
 
-def test_no_roles_table_is_told_once():
+def test_no_roles_table_is_told_once() -> None:
     fault = only(GOOD[: GOOD.index("[roles]")])
     assert fault.key == "roles"
 
 
-def test_columns_count_characters_not_bytes():
+def test_columns_count_characters_not_bytes() -> None:
     fault = only(GOOD.replace('colour = "#14284b"', 'name = "blåbær", colour = 1').replace("[fabrics.navy]\n", ""))
     assert "not TOML" in fault.message
     text = GOOD.replace('[fabrics.navy]\ncolour = "#14284b"', "[fabrics]\nnavy = {name = 'blåbær', colour = 1}")
     assert only(text).column == 35
 
 
-def test_a_date_may_stand_without_quotes():
+def test_a_date_may_stand_without_quotes() -> None:
     assert read_recipe((GOOD + "[pattern]\ndate = 2031-10-05\n").encode()).pattern.date == "2031-10-05"
 
 
-def test_control_characters_become_spaces_and_markup_stays_text():
+def test_control_characters_become_spaces_and_markup_stays_text() -> None:
     title = '"<b>Storm</b>\\n\\u0000\\u202elantern #let \\\\"'
     recipe = read_recipe(GOOD.replace('"Harbour light"', title).encode())
     assert recipe.title == "<b>Storm</b> lantern #let \\"
 
 
-def test_a_bare_role_stands_for_the_numbered_ones_that_are_not_named():
+def test_a_bare_role_stands_for_the_numbered_ones_that_are_not_named() -> None:
     recipe = read_recipe(GOOD.replace("[roles]", '[roles]\n"straight log 2" = "navy"').encode())
     assert recipe.fabric_of("straight log 1") == "amber"
     assert recipe.fabric_of("straight log 2") == "navy"
     assert recipe.fabric_of("nothing") is None
 
 
-def test_a_bare_role_that_stands_for_none_is_told():
+def test_a_bare_role_that_stands_for_none_is_told() -> None:
     every = '[roles]\n"straight log 1" = "navy"\n"straight log 2" = "navy"\n"straight log 3" = "navy"'
     found = [fault.key for fault in faults(GOOD.replace("[roles]", every))]
     assert 'roles."straight log"' in found
 
 
-def test_a_file_marked_as_utf8_is_read():
+def test_a_file_marked_as_utf8_is_read() -> None:
     assert read_recipe(b"\xef\xbb\xbf" + GOOD.encode()).title == "Harbour light"
 
 
-def test_line_ends_of_other_systems_are_read():
+def test_line_ends_of_other_systems_are_read() -> None:
     assert read_recipe(GOOD.replace("\n", "\r\n").encode()).title == "Harbour light"
 
 
-def test_bytes_that_are_not_utf8_are_told_with_their_place():
+def test_bytes_that_are_not_utf8_are_told_with_their_place() -> None:
     fault = only(GOOD.encode().replace(b"Harbour", b"H\xe9rbour"))
     assert (fault.line, fault.column) == (2, 11)
     assert "save the file as UTF-8" in fault.message
 
 
-def test_not_toml_is_told_with_its_place():
+def test_not_toml_is_told_with_its_place() -> None:
     fault = only(GOOD.replace('finished = "8 in"', "finished = 8 in"))
     assert (fault.line, fault.column) == (4, 14)
 
@@ -182,33 +191,33 @@ def test_not_toml_is_told_with_its_place():
     ],
     ids=["open", "closed", "tables", "closed tables", "dots", "a hundred thousand"],
 )
-def test_deep_nesting_is_refused(text):
+def test_deep_nesting_is_refused(text: str) -> None:
     fault = only(text)
     assert any(word in fault.message for word in ("nested", "not TOML", "larger than"))
 
 
-def test_a_number_of_five_thousand_digits_is_refused():
+def test_a_number_of_five_thousand_digits_is_refused() -> None:
     fault = only("\nx = " + "9" * 5000)
     assert (fault.line, fault.column) == (2, 5)
     assert "digits" in fault.message
 
 
-def test_a_long_hexadecimal_number_is_refused():
+def test_a_long_hexadecimal_number_is_refused() -> None:
     found = faults(GOOD.replace("[roles]", f"[make]\ncopies = 0x{'f' * 20000}\n[roles]"))
     assert any(fault.key == "make.copies" and "too large" in fault.message for fault in found)
 
 
-def test_a_huge_file_is_refused():
+def test_a_huge_file_is_refused() -> None:
     assert "larger than" in only(b"#" * (LARGEST + 1)).message
 
 
 @pytest.mark.parametrize("name", ["none.recipe.toml", ".", "a\0b"])
-def test_a_path_that_cannot_be_read_is_told(tmp_path, name):
+def test_a_path_that_cannot_be_read_is_told(tmp_path: Path, name: str) -> None:
     with pytest.raises(RecipeError, match="cannot be read"):
         load_recipe(f"{tmp_path}/{name}")
 
 
-def test_the_message_holds_no_control_character_whatever_the_keys_are():
+def test_the_message_holds_no_control_character_whatever_the_keys_are() -> None:
     found = faults('"\\u001b[31m\\n\\u202e" = 1\n[fabrics."\\u0000"]\n')
     assert found
     assert all(ord(char) >= 32 and char != "\u202e" for fault in found for char in str(fault))
@@ -218,7 +227,7 @@ def test_the_message_holds_no_control_character_whatever_the_keys_are():
 @example(b"\xff\xfe")
 @example(b"\r")
 @example(b"title = '''")
-def test_whatever_bytes_a_file_holds_it_is_read_or_refused_with_a_fault(content):
+def test_whatever_bytes_a_file_holds_it_is_read_or_refused_with_a_fault(content: bytes) -> None:
     with pytest.raises(RecipeError) as caught:
         read_recipe(content, "x")
     assert all(fault.line >= 1 and fault.column >= 1 and fault.message for fault in caught.value.faults)
@@ -236,7 +245,7 @@ _KEYS = st.sampled_from(
 )  # fmt: skip
 
 
-def toml(value):
+def toml(value: Any) -> str:
     if isinstance(value, bool):
         return str(value).lower()
     if isinstance(value, float):
@@ -251,7 +260,7 @@ def toml(value):
 
 
 @given(st.dictionaries(_KEYS, _VALUES | st.dictionaries(_KEYS, _VALUES, max_size=4), max_size=6))
-def test_whatever_stands_under_a_key_it_is_read_or_refused_with_a_fault(table):
+def test_whatever_stands_under_a_key_it_is_read_or_refused_with_a_fault(table: dict[str, Any]) -> None:
     lines = {**tomllib.loads(GOOD), **table}
     text = "\n".join(f"{key} = {toml(value)}" for key, value in lines.items())
     try:

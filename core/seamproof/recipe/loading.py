@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING, Any, Final
 
 from pydantic import ValidationError
 
-from seamproof.errors import Fault, RecipeError, SeamproofError
-from seamproof.recipe.faults import Faults, listed, named_first, nearest, shown
+from seamproof.errors import Fault, PluginError, RecipeError
+from seamproof.recipe.faults import Faults, listed, nearest, shown
 from seamproof.recipe.model import Recipe, role_names
 from seamproof.recipe.positions import DEEPEST, Positions
 
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 LARGEST: Final = 64 * 1024
 """[bytes] The largest recipe that is read: thirty times a long one."""
 
+_ANY_SIZE: Final = 12.0
 _BIGGEST: Final = 10**1000
 """Beyond every range; a hexadecimal number may be so long that it could not be written again."""
 
@@ -129,15 +130,10 @@ def _validated(raw: dict[str, Any], faults: Faults) -> Recipe | None:
     parameters = _parameters(family, given, faults) if family else None
     if family is None or parameters is None:
         return None
-    block = _drafted(family, parameters, _size(recipe), faults)
+    block = _drafted(family, parameters, recipe, faults)
     if block is not None:
         _check_roles(raw, block, faults)
     return recipe.model_copy(update={"parameters": parameters}) if recipe else None
-
-
-def _size(recipe: Recipe | None) -> float:
-    """The finished size, or any other where that is at fault: roles do not hang on it."""
-    return recipe.finished if recipe else 12.0
 
 
 def _family(slug: object, faults: Faults) -> Family[Any] | None:
@@ -162,15 +158,23 @@ def _parameters(family: Family[Any], given: dict[str, Any], faults: Faults) -> A
     return None
 
 
-def _drafted(family: Family[Any], parameters: Any, size: float, faults: Faults) -> Block | None:
+def _drafted(family: Family[Any], parameters: Any, recipe: Recipe | None, faults: Faults) -> Block | None:
+    """The block. Where the size is at fault, one of another size: its roles do not hang on that."""
+    from seamproof.plugin.guard import drafted
+    from seamproof.plugin.widths import check_widths
+
+    block = None
     try:
-        return family.draft(parameters, size)
-    except (SeamproofError, ValueError) as error:
-        path: Path = ("parameters", *named_first(str(error), family.parameters))
-        faults.at_value(path, str(error).removeprefix(f"{path[-1]}: "))
-    except Exception as error:  # noqa: BLE001 - a stranger's family may raise anything
-        faults.at_value(("family",), f"family {family.slug} broke while drafting: {type(error).__name__}: {error}")
-    return None
+        block = drafted(family, parameters, recipe.finished if recipe else _ANY_SIZE)
+        if recipe is not None:
+            check_widths(family, parameters, block, narrowest=recipe.make.narrowest)
+    except PluginError as error:
+        faults.at_value(("family",), str(error))
+    except ValueError as error:
+        word = str(error).split(":")[0]
+        path: Path = ("parameters", word) if word in family.parameters.model_fields else ("finished",)
+        faults.at_value(path, str(error).removeprefix(f"{word}: "))
+    return block
 
 
 def _names(raw: dict[str, Any], table: str) -> dict[str, Any] | None:

@@ -123,6 +123,10 @@ class Make(Part):
         default=1.8 / 25.4, description="The stitch length on foundations; 1.5 to 2 mm perforates the paper."
     )
     method: Literal["foundation", "pieced", "hand"] = Field(default="foundation", description="How it is sewn.")
+    narrowest: Annotated[Length, Field(ge=1 / 64, le=2)] = Field(
+        default=1 / 8,
+        description="A patch that is finished narrower than this is refused: a needle's sway swallows it.",
+    )
     laying: Laying = Field(default=Laying(), description="How far off pieces may be laid and still cover.")
 
 
@@ -176,9 +180,9 @@ class Recipe(Part):
         description="For each role of the block the key of its fabric. A role that ends in a number may be named "
         'without it: "dark log" gives every dark log its fabric, but for those that are named themselves.'
     )
-    make: Make = Make()
-    pattern: Front = Front()
-    expect: Expect = Expect()
+    make: Make = Field(default=Make(), description="How the block is made.")
+    pattern: Front = Field(default=Front(), description="Front matter and footers.")
+    expect: Expect = Field(default=Expect(), description="What the designer claims; `check` holds the block to it.")
 
     def fabric_of(self, role: str) -> str | None:
         """The key of a role's fabric: named itself, or without the number it ends in; None where neither is."""
