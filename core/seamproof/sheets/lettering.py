@@ -1,0 +1,123 @@
+"""Where a label fits inside a patch."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final, TypeAlias
+
+from seamproof.geometry.points import add, cross, distance, sub
+from seamproof.sheets.ink import POINT
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from seamproof.geometry import Point
+
+Segment: TypeAlias = "tuple[Point, Point]"
+_NARROW: Final = frozenset("iljtfrI1.,:;'!|()[] ·")
+_WIDE: Final = frozenset("mwMW@%—")
+_CAP_HEIGHT: Final = 0.73
+"""[1] The height of capitals and figures, as a share of the letters' size."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """Where a text stands: its middle [in], its size [pt] and its turn clockwise [°]; y down."""
+
+    at: Point
+    size: float
+    angle: float
+
+
+def text_width(text: str, size: float) -> float:
+    """About how wide a text is [in] at a size [pt] in a usual sans; rather too wide than too narrow."""
+    share = sum(
+        0.34 if char in _NARROW else 0.9 if char in _WIDE else 0.68 if char.isupper() else 0.58 for char in text
+    )
+    return share * size * POINT
+
+
+def text_height(size: float) -> float:
+    """How high capitals and figures stand [in] at a size [pt]."""
+    return _CAP_HEIGHT * size * POINT
+
+
+def fit_text(
+    text: str,
+    ring: Sequence[Point],
+    places: Sequence[Point],
+    sizes: Sequence[float],
+    *,
+    clear: float = 0.03,
+    turned: bool = True,
+    avoid: Sequence[Segment] = (),
+) -> Fit | None:
+    """The largest of `sizes` [pt] at which a text fits inside a ring of points [in, y down], or None.
+
+    It is set level where it fits so; else, where `turned`, along an edge of the ring or half way between two. `clear`
+    [in] is kept free round it, and it stands on none of the lines to `avoid`.
+    """
+    for angle in (0.0, *(_angles(ring) if turned else ())):
+        for size in sizes:
+            half_w = text_width(text, size) / 2 + clear
+            half_h = text_height(size) / 2 + clear
+            for place in places:
+                box = (place, half_w, half_h, angle)
+                if box_inside(ring, *box) and not crosses_box(avoid, *box):
+                    return Fit(place, size, angle)
+    return None
+
+
+def box_inside(ring: Sequence[Point], at: Point, half_width: float, half_height: float, angle: float = 0.0) -> bool:
+    """Whether a box turned by `angle` [°, clockwise, y down] about its middle lies inside a ring of points [in]."""
+    corners = _corners(at, half_width, half_height, angle)
+    return all(is_inside(corner, ring) for corner in corners) and not crosses_box(
+        list(_sides(ring)), at, half_width, half_height, angle
+    )
+
+
+def crosses_box(lines: Sequence[Segment], at: Point, half_width: float, half_height: float, angle: float = 0.0) -> bool:
+    """Whether any of the lines crosses a side of a box, or lies inside it."""
+    corners = _corners(at, half_width, half_height, angle)
+    sides = list(_sides(corners))
+    return any(is_inside(p, corners) or any(segments_cross(p, q, *side) for side in sides) for p, q in lines)
+
+
+def _corners(at: Point, half_width: float, half_height: float, angle: float) -> list[Point]:
+    cos, sin = math.cos(math.radians(angle)), math.sin(math.radians(angle))
+    w, h = half_width, half_height
+    return [add(at, (x * cos - y * sin, x * sin + y * cos)) for x, y in ((-w, -h), (w, -h), (w, h), (-w, h))]
+
+
+def is_inside(p: Point, ring: Sequence[Point]) -> bool:
+    """Whether a point lies inside a ring of points. Source: the crossing-number rule (a ray to the right)."""
+    inside = False
+    for a, b in _sides(ring):
+        if (a[1] > p[1]) != (b[1] > p[1]) and p[0] < a[0] + (p[1] - a[1]) * (b[0] - a[0]) / (b[1] - a[1]):
+            inside = not inside
+    return inside
+
+
+def segments_cross(a: Point, b: Point, c: Point, d: Point) -> bool:
+    """Whether the segments a b and c d cross in a point inside both."""
+    ab, cd = sub(b, a), sub(d, c)
+    return (cross(ab, sub(c, a)) > 0) != (cross(ab, sub(d, a)) > 0) and (
+        (cross(cd, sub(a, c)) > 0) != (cross(cd, sub(b, c)) > 0)
+    )
+
+
+def upright(angle: float) -> float:
+    """The same direction [°] as a turn from −90 (not included) to 90, so that text is never upside down."""
+    return 90.0 - (90.0 - angle) % 180.0
+
+
+def _angles(ring: Sequence[Point]) -> Iterator[float]:
+    edges = sorted(_sides(ring), key=lambda edge: -round(distance(*edge), 3))[:6]
+    found = [upright(math.degrees(math.atan2(b[1] - a[1], b[0] - a[0]))) for a, b in edges]
+    between = [upright((p + q) / 2) for i, p in enumerate(found) for q in found[i + 1 :] if 0 < abs(p - q) < 40]
+    yield from dict.fromkeys(round(angle, 2) for angle in (*between, *found))
+
+
+def _sides(ring: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
+    yield from zip(ring, [*ring[1:], ring[0]], strict=True)

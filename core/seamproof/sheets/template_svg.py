@@ -1,0 +1,162 @@
+"""Templates at true size: cut line, finished line, sewing lines, numbers and match ticks."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from seamproof.geometry.points import add, along, distance, distance_to_segment, dot, left, sub, times
+from seamproof.geometry.transforms import Transform
+from seamproof.sheets.ink import CUT, FINISHED, SEWING, TEST, TICK
+from seamproof.sheets.leaders import frame_of
+from seamproof.sheets.lettering import crosses_box, is_inside, text_height, text_width
+from seamproof.sheets.numbering import number_patches
+from seamproof.sheets.sketch import Pad, Sketch
+from seamproof.units import inches
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from seamproof.cutting import MatchTick, Template
+    from seamproof.geometry import Point
+    from seamproof.pattern import Pattern
+    from seamproof.sequence import Join
+    from seamproof.sheets.drawing import Drawing
+    from seamproof.sheets.lettering import Segment
+
+_TICK_SIZE: Final = 7.0
+_TICK_REACH: Final = 0.08
+"""[in] How far a match tick reaches to either side of the sewing line."""
+_PROBE: Final = 0.04
+"""[in] How far beside a seam it is asked which side of it the template lies on."""
+_ROOM: Final = 1.5
+"""[in] Room round the cut line while a template is drawn; what stays empty is cropped."""
+_EDGE: Final = 0.03
+"""[in] Kept round what is drawn."""
+_FOOT: Final = 1.45
+"""[in] Room under a template that stands alone."""
+_LEAST_WIDTH: Final = 4.6
+
+
+def is_mirrored(template: Template) -> bool:
+    """Whether a template's use asks for its mirror image.
+
+    A foundation is sewn from its printed side, with the cloth behind it, and is mirrored; the template of a loose
+    patch is laid on the cloth's right side and is not.
+    """
+    return bool(template.lines)
+
+
+def template_sketch(
+    pattern: Pattern, template: Template, *, mirrored: bool | None = None, large: bool = False
+) -> Sketch:
+    """A template at true size; its lines are mirrored, its lettering never is.
+
+    Args:
+        pattern: The pattern it is from.
+        template: What is drawn.
+        mirrored: Whether it is seen from behind; None: as its use asks, see `is_mirrored`.
+        large: Whether letters are a half larger.
+    """
+    behind = is_mirrored(template) if mirrored is None else mirrored
+    grow = 1.5 if large else 1.0
+    pad = Pad(template.cut.bounds, mirrored=behind, margin=_ROOM)
+    for line in template.lines:
+        pad.line(*line.printed, SEWING, kind="sewing-line")
+    pad.outline(template.finished, FINISHED, kind="finished-line")
+    pad.outline(template.cut, CUT, kind="cut-line")
+    avoid = [(pad.place.point(line.printed[0]), pad.place.point(line.printed[1])) for line in template.lines]
+    for tick in template.ticks:
+        directions = _along_and_out(pattern.construction.join(tick.join), template, tick.place)
+        avoid.append(_tick(pad, tick, directions, avoid, (pattern.recipe.make.allowance, grow)))
+    number_patches(pad, pattern, template, avoid, grow)
+    title = f"{pattern.recipe.title}, template {template.label}"
+    return _cropped(pad.sketch(title, f"{title}, {_in_words(template, behind=behind)}"))
+
+
+def template_drawing(
+    pattern: Pattern, template: Template, *, mirrored: bool | None = None, large: bool = False
+) -> Drawing:
+    """A template at true size as a drawing with its labels beside it: see `template_sketch`."""
+    return template_sketch(pattern, template, mirrored=mirrored, large=large).drawing
+
+
+def template_svg(pattern: Pattern, template: Template, *, mirrored: bool | None = None) -> str:
+    """A template at true size as one SVG file, with its name and a 1 in test square under it."""
+    behind = is_mirrored(template) if mirrored is None else mirrored
+    sketch = template_sketch(pattern, template, mirrored=behind)
+    width = max(sketch.width, _LEAST_WIDTH)
+    pad = Pad((0.0, 0.0, width, sketch.height + _FOOT))
+    shift = Transform.shift((width - sketch.width) / 2, 0.0)
+    pad.add(sketch, shift)
+    _foot(pad, pattern, template, sketch.height + 0.2, behind=behind)
+    drawn = pad.sketch(sketch.title, sketch.alt)
+    return Sketch(
+        drawn.width, drawn.height, drawn.shapes, drawn.labels, drawn.title, drawn.alt, sketch.place.then(shift)
+    ).svg
+
+
+def _tick(
+    pad: Pad,
+    tick: MatchTick,
+    directions: tuple[Point, Point],
+    avoid: Sequence[Segment],
+    allowance_and_growth: tuple[float, float],
+) -> Segment:
+    """Draw a match tick across the sewing line, its letter beside it in the allowance, toward the seam's middle."""
+    forward, outward = directions
+    allowance, grow = allowance_and_growth
+    reach = times(outward, _TICK_REACH)
+    p, q = pad.place.point(add(tick.place, reach)), pad.place.point(sub(tick.place, reach))
+    pad.marks([(p, q)], TICK, kind="match-tick")
+    size = _TICK_SIZE * grow
+    half = (text_width(tick.letter, size) / 2, text_height(size) / 2)
+    middle = add(tick.place, times(outward, allowance / 2))
+    places = [
+        pad.place.point(add(middle, times(forward, 0.075 * grow * step))) for step in (1, -1, 1.6, -1.6, 2.4, 3.2)
+    ]
+    clear = (at for at in places if not crosses_box(avoid, at, *half))
+    pad.write(tick.letter, next(clear, places[0]), size, weight="bold")
+    return (p, q)
+
+
+def _along_and_out(join: Join, template: Template, place: Point) -> tuple[Point, Point]:
+    """The directions along a join toward its middle, and out of the template, at a place on it."""
+    edge = min(join.seam, key=lambda edge: distance_to_segment(place, edge.start, edge.end))
+    forward = edge.direction(0.0 if distance(place, edge.start) < distance(place, edge.end) else 1.0)
+    if dot(sub(along(join.seam[0].start, join.seam[-1].end, 0.5), place), forward) < 0:
+        forward = times(forward, -1)
+    outward = left(forward)
+    beside = add(place, add(times(forward, _PROBE), times(outward, _PROBE / 2)))
+    return forward, times(outward, -1) if is_inside(beside, template.finished.polygon) else outward
+
+
+def _cropped(sketch: Sketch) -> Sketch:
+    """The sketch cut down to what is on it."""
+    boxes = [shape.bounds for shape in sketch.shapes] + [frame_of(label) for label in sketch.labels]
+    left_, top = min(box[0] for box in boxes) - _EDGE, min(box[1] for box in boxes) - _EDGE
+    right, bottom = max(box[2] for box in boxes) + _EDGE, max(box[3] for box in boxes) + _EDGE
+    return sketch.window(left_, top, right - left_, bottom - top)
+
+
+def _in_words(template: Template, *, behind: bool) -> str:
+    x0, y0, x1, y1 = template.cut.bounds
+    count = len(template.patches)
+    return (
+        f"at true size: {inches(x1 - x0, 1 / 16)} by {inches(y1 - y0, 1 / 16)} inches along the cut line, "
+        f"{'mirrored' if behind else 'as seen from the face'}, {count} {'patch' if count == 1 else 'patches'}."
+    )
+
+
+def _foot(pad: Pad, pattern: Pattern, template: Template, top: float, *, behind: bool) -> None:
+    """Name, notes and the test square, from `top` [in] down."""
+    pad.square((0.06, top), 1.0, TEST, name="test-square")
+    pad.write("1 in", (0.56, top + 0.5), 8)
+    notes = (
+        "Mirrored: this printed side is up when you sew." if behind else "Not mirrored: lay it on the right side.",
+        "Heavy line: cut. Dashed line: finished size.",
+        *(("Thin lines: sew, from end to end.",) if template.lines else ()),
+        "Print at 100 %: the square must measure 1 in.",
+    )
+    pad.write(f"{template.label} · {pattern.recipe.title}", (1.25, top + 0.1), 12, anchor="start", weight="bold")
+    for n, note in enumerate(notes):
+        pad.write(note, (1.25, top + 0.36 + 0.19 * n), 9, anchor="start")
