@@ -16,6 +16,20 @@ LineEdge: TypeAlias = Literal["long edge", "short edge", "any edge", "cut edge"]
 class Placement:
     """How far off a maker may lay a piece, in every combination of which it must still cover.
 
+    Exactly: let the seam lie on the x-axis, the patch in y > 0, the piece as it lies after the flip, s the allowance.
+    What must be covered is the patch offset by s (corners mitred), its part in y ≥ 0, and below it the strip
+    −s ≤ y ≤ 0 from x₀ to x₁, where that part begins at y = 0: at an end of the seam where the next edge meets it at α
+    the strip reaches s/sin α past the end. `RoughPiece.placed` has its raw edge on y = −s. From there the piece is
+
+    - turned by the tilt about the point of y = −s below the middle of the strip,
+    - slid along its own raw edge by `along` or less, either way,
+    - pushed over the line, square to its raw edge, by 0 … `over` and by ½(x₁ − x₀)·sin |tilt| more, so that a tilted
+      raw edge is nowhere short of s over the line: a maker sees to that, and pays for it at the far side;
+    - and what is past the line (y > 0) comes to lie `fold` lower.
+
+    A foundation's first patch has no seam: all of its offset must be covered, the piece is turned about its middle
+    and slid by `along` or less along both of its sides at once.
+
     Attributes:
         along: Either way along the seam line [in].
         over: The raw edge too far over the line, from 0 to this [in].
