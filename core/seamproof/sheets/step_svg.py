@@ -1,0 +1,291 @@
+"""Pictures of the steps at the machine: how paper and cloth lie under the hands.
+
+The printed side is seen mirrored, the cloth side as the face is seen. Cloth shows its right side plain and its wrong
+side hatched; paper is white where it is printed and off white where it is blank.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Final, Literal, TypeAlias
+
+from seamproof.errors import SeamproofError
+from seamproof.geometry import Edge, Transform
+from seamproof.geometry.points import add, along, distance, left, sub, times, unit
+from seamproof.sheets.arrows import draw_arrow
+from seamproof.sheets.clip import inside_box, left_of, segment_left_of, span_along
+from seamproof.sheets.cloth_state import Bench, bench
+from seamproof.sheets.hatches import hatch
+from seamproof.sheets.ink import (
+    BLACK,
+    BLADE,
+    FOLD,
+    GONE,
+    GREY,
+    HIDDEN,
+    PAPER,
+    POINT,
+    PRINTED,
+    RAW,
+    STITCHED,
+    WHITE,
+    Ink,
+)
+from seamproof.sheets.lettering import fit_text, is_inside
+from seamproof.sheets.sketch import Pad, around
+from seamproof.sheets.tones import tint
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from seamproof.geometry import Point
+    from seamproof.pattern import Pattern
+    from seamproof.sheets.drawing import Drawing
+    from seamproof.sheets.lettering import Segment
+    from seamproof.sheets.sketch import Box, Sketch
+
+Position: TypeAlias = Literal["first", "fold", "lay", "sew", "flip"]
+
+SIDE_UP: Final[Mapping[Position, str]] = MappingProxyType(
+    {
+        "first": "cloth side up",
+        "fold": "printed side up",
+        "lay": "cloth side up",
+        "sew": "printed side up",
+        "flip": "cloth side up",
+    }
+)
+"""Which side is seen in each position."""
+
+ROOM: Final = (1.5, 1.5)
+"""[in] The width and height a picture of a step has at the most."""
+
+_ALT: Final[Mapping[Position, str]] = MappingProxyType(
+    {
+        "first": "The piece for {name} lies face up on the blank side of the paper and covers area 1 all round.",
+        "fold": "The paper is folded back on the line of {name}; the cloth that shows past the fold is trimmed.",
+        "lay": "The piece for {name} lies face down over the earlier patches, its raw edge past the line.",
+        "sew": "The line of {name} is sewn from end to end and a little past each end.",
+        "flip": "The piece for {name} is flipped over the seam and pressed; it covers its patch.",
+    }
+)
+_EARLIER: Final = 0.45
+"""[1] How strong the colour of cloth is that was sewn before."""
+_WRONG: Final = 0.16
+"""[1] How strong a colour shows on the wrong side."""
+_WRONG_STEP: Final = 0.042
+_WRONG_HATCH: Final = Ink(stroke=GREY, weight=0.35 * POINT)
+_NAME_SIZES: Final = (9.0, 8.0, 7.0)
+_SMALL_SIZES: Final = (6.0, 5.0)
+_OVER_PIECE: Final = replace(HIDDEN, stroke=BLACK, weight=0.9 * POINT)
+"""A printed line that matters, seen through the piece in hand."""
+_IN_HAND: Final = replace(RAW, weight=0.9 * POINT)
+"""The raw edge of the piece in hand."""
+
+
+def step_sketch(
+    pattern: Pattern, label: str, patch: str, position: Position, *, room: tuple[float, float] = ROOM
+) -> Sketch:
+    """One position of one step on a foundation.
+
+    Args:
+        pattern: The pattern.
+        label: The foundation's letter; a foundation printed as another's twin has no pictures of its own.
+        patch: The id of the patch that is sewn.
+        position: "first": the first patch; "fold": fold and trim; "lay"; "sew"; "flip": flip and press.
+        room: The most width and height it may have [in].
+
+    Raises:
+        SeamproofError: no such foundation or patch, "first" for a later patch, or another position for the first.
+    """
+    here = bench(pattern, label, patch)
+    if (position == "first") != (here.number == 1):
+        raise SeamproofError(f"{here.name} has no picture {position!r}: only the first patch is laid on bare paper")
+    pad = _pad(here, position, room)
+    box = _box(here)
+    {"first": _first, "fold": _fold, "lay": _lay, "sew": _sew, "flip": _flip}[position](pad, here, box)
+    title = f"{here.name}, {SIDE_UP[position]}"
+    return pad.sketch(title, f"{_ALT[position].format(name=here.name)} Seen with the {SIDE_UP[position]}.")
+
+
+def step_drawing(
+    pattern: Pattern, label: str, patch: str, position: Position, *, room: tuple[float, float] = ROOM
+) -> Drawing:
+    """One position of one step as a drawing with its labels beside it: see `step_sketch`."""
+    return step_sketch(pattern, label, patch, position, room=room).drawing
+
+
+def _box(here: Bench) -> Box:
+    x0, y0, x1, y1 = here.template.cut.bounds
+    return around(here.template.cut.polygon, 0.3 + 0.05 * max(x1 - x0, y1 - y0))
+
+
+def _pad(here: Bench, position: Position, room: tuple[float, float]) -> Pad:
+    box = _box(here)
+    margin = 2 * POINT
+    scale = min((room[0] - 2 * margin) / (box[2] - box[0]), (room[1] - 2 * margin) / (box[3] - box[1]))
+    return Pad(box, scale=scale, mirrored=SIDE_UP[position] == "printed side up", margin=margin)
+
+
+def _first(pad: Pad, here: Bench, box: Box) -> None:
+    _blank_paper(pad, here)
+    _right_side(pad, here.piece.placed, here.colour, box)
+    _lines_through(pad, here)
+    pad.outline(here.patch.outline, _OVER_PIECE, kind="area-through")
+    _name(pad, here, here.piece.placed)
+
+
+def _fold(pad: Pad, here: Bench, box: Box) -> None:
+    p, q = here.seam
+    for lying in reversed(here.earlier):
+        _wrong_side(pad, left_of(lying.ring, q, p, here.piece.trim), lying.colour, box)
+        _ring(pad, left_of(lying.ring, *_beside(p, q, here.piece.trim)), GONE.filled(WHITE), box)
+    paper = here.template.cut.polygon
+    _ring(pad, left_of(paper, q, p), RAW.filled(WHITE), box)
+    for line in here.template.lines:
+        part = segment_left_of(*line.printed, q, p)
+        if part and line.number != here.number:
+            pad.line(*part, PRINTED)
+    folded = left_of(paper, p, q)
+    flap = tuple(map(Transform.reflect(p, q).point, folded))
+    _ring(pad, flap, RAW.filled(PAPER), box)
+    span = span_along(paper, p, q, 0.0) or (p, q)
+    pad.line(*span, FOLD, kind="fold")
+    move = times(_normal(p, q), here.piece.trim)
+    pad.line(add(span[0], move), add(span[1], move), BLADE, kind="trim-line")
+    _numbers(pad, here, (folded, flap))
+    _arrow_over(pad, (q, p))
+
+
+def _lay(pad: Pad, here: Bench, box: Box) -> None:
+    _blank_paper(pad, here)
+    _lines_through(pad, here)
+    for lying in here.trimmed:
+        _right_side(pad, lying.face, lying.colour, box, strength=_EARLIER)
+    _wrong_side(pad, here.piece.laid, here.colour, box, _IN_HAND)
+    if here.line is not None:
+        pad.line(*here.line.printed, _OVER_PIECE, kind="line-through")
+    for tick in here.piece.ticks or ():
+        n = times(_normal(*here.seam), 0.06 / pad.scale)
+        pad.line(add(tick, n), sub(tick, n), _IN_HAND, kind="end-tick")
+    _name(pad, here, here.piece.laid)
+
+
+def _sew(pad: Pad, here: Bench, box: Box) -> None:
+    _right_side(pad, here.piece.laid, here.colour, box)
+    for lying in reversed(here.trimmed):
+        _wrong_side(pad, lying.ring, lying.colour, box)
+    pad.outline(here.template.cut, RAW.filled(WHITE), kind="paper")
+    for line in here.template.lines:
+        if line is not here.line:
+            pad.line(*line.printed, PRINTED)
+    _numbers(pad, here)
+    if here.line is not None:
+        pad.line(*here.line.printed, STITCHED, kind="stitched")
+        for end in here.line.printed:
+            pad.dot(end, 1.8 * POINT, RAW.filled(WHITE), kind="needle")
+
+
+def _flip(pad: Pad, here: Bench, box: Box) -> None:
+    p, q = here.seam
+    _blank_paper(pad, here)
+    _lines_through(pad, here)
+    for lying in here.trimmed:
+        _right_side(pad, lying.face, lying.colour, box, strength=_EARLIER)
+    face = left_of(here.piece.placed, p, q)
+    _right_side(pad, face, here.colour, box)
+    fold = span_along(face, p, q, 0.001) or (p, q)
+    pad.line(*fold, FOLD, kind="fold")
+    _name(pad, here, face, avoid=_arrow_over(pad, (p, q)))
+
+
+def _blank_paper(pad: Pad, here: Bench) -> None:
+    pad.outline(here.template.cut, RAW.filled(PAPER), kind="paper")
+
+
+def _lines_through(pad: Pad, here: Bench) -> None:
+    """The printed lines as they show through from behind."""
+    for line in here.template.lines:
+        pad.line(*line.printed, replace(HIDDEN, weight=0.35 * POINT), kind="line-through")
+
+
+def _right_side(
+    pad: Pad, ring: Sequence[Point], colour: str, box: Box, *, strength: float = 1.0, ink: Ink = RAW
+) -> None:
+    _ring(pad, ring, ink.filled(tint(colour, strength)), box)
+
+
+def _wrong_side(pad: Pad, ring: Sequence[Point], colour: str, box: Box, ink: Ink = RAW) -> None:
+    seen = inside_box(ring, box)
+    if seen:
+        _ring(pad, seen, Ink(fill=tint(colour, _WRONG), stroke=None), box)
+        pad.marks(hatch(1, tuple(map(pad.place.point, seen)), _WRONG_STEP), _WRONG_HATCH, kind="wrong-side")
+        _ring(pad, seen, ink, box)
+
+
+def _ring(pad: Pad, ring: Sequence[Point], ink: Ink, box: Box) -> None:
+    """A ring as far as it lies in the box, without a line where the box cuts it off."""
+    seen = inside_box(ring, box)
+    if not seen:
+        return
+    if ink.fill:
+        pad.outline(seen, replace(ink, stroke=None))
+    sides = zip(seen, (*seen[1:], seen[0]), strict=True)
+    pad.marks(
+        [(pad.place.point(a), pad.place.point(b)) for a, b in sides if not _on_side(a, b, box)], replace(ink, fill=None)
+    )
+
+
+def _on_side(a: Point, b: Point, box: Box) -> bool:
+    return any(abs(a[i % 2] - box[i]) < 1 / 1024 and abs(b[i % 2] - box[i]) < 1 / 1024 for i in range(4))
+
+
+def _normal(p: Point, q: Point) -> Point:
+    return left(unit(sub(q, p)))
+
+
+def _beside(p: Point, q: Point, by: float) -> tuple[Point, Point]:
+    move = times(_normal(p, q), by)
+    return add(p, move), add(q, move)
+
+
+def _arrow_over(pad: Pad, seam: tuple[Point, Point]) -> list[Segment]:
+    """A bent arrow over the middle of a seam to its left; gives what it covers, for texts to keep clear of."""
+    p, q = seam
+    middle, n = along(p, q, 0.5), _normal(p, q)
+    reach = min(0.2 / pad.scale, 0.3 * distance(p, q))
+    start, end = pad.place.point(sub(middle, times(n, reach))), pad.place.point(add(middle, times(n, reach)))
+    bulge = 0.55 if start[0] <= end[0] else -0.55
+    draw_arrow(pad, start, end, bulge=bulge)
+    points = Edge(start, end, bulge).flattened(0.01)
+    tip = 0.06
+    wide = [((end[0] - tip, end[1] - tip), (end[0] + tip, end[1] + tip))]
+    return [*pairwise(points), *wide]
+
+
+def _name(pad: Pad, here: Bench, ring: Sequence[Point], *, avoid: Sequence[Segment] = ()) -> None:
+    """The patch's name, near the middle of what is seen of its piece, clear of what is drawn there already."""
+    seen = tuple(map(pad.place.point, inside_box(ring, _box(here))))
+    if not seen:
+        return
+    centre = (sum(x for x, _ in seen) / len(seen), sum(y for _, y in seen) / len(seen))
+    places = [centre, *(along(centre, corner, share) for share in (0.3, 0.5, 0.6) for corner in seen)]
+    fit = fit_text(here.name, seen, places, _NAME_SIZES, turned=False, avoid=avoid, clear=0.05)
+    at, size = (fit.at, fit.size) if fit else (centre, _NAME_SIZES[-1])
+    pad.write(here.name, at, size, weight="bold", halo=True)
+
+
+def _numbers(pad: Pad, here: Bench, hidden: Sequence[Sequence[Point]] = ()) -> None:
+    """The printed numbers that are not `hidden`: the patch's own bold, the others where they fit."""
+    for _, number, at, room in here.template.patches:
+        if any(is_inside(at, ring) for ring in hidden):
+            continue
+        name = f"{here.template.label}{number}"
+        mine = number == here.number
+        reach = room * pad.scale
+        sizes = _NAME_SIZES if mine else _SMALL_SIZES
+        size = next((size for size in sizes if 0.36 * size * len(name) * POINT <= reach), None)
+        if mine or size:
+            pad.write(name, pad.place.point(at), size or sizes[-1], weight="bold" if mine else "regular", halo=mine)
