@@ -1,0 +1,162 @@
+"""The choice at every inner node with the fewest pivots, and among those the fewest partial seams, proven."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from itertools import combinations
+from typing import TYPE_CHECKING, Final, Literal, TypeAlias
+
+from seamproof.planning.hard_order import Fact, Option, Sewing
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping, Sequence
+
+    from seamproof.planning.hard_region import Region
+
+Prefer: TypeAlias = Literal["partial", "pivot"]
+
+ROUNDS: Final = 400
+"""How many times rings are looked for and forbidden before the search ends with the best found and its bound."""
+
+SEARCHED: Final = 600
+"""The most inner nodes for which the search is begun."""
+
+
+@dataclass(frozen=True)
+class Solution:
+    """Options for the inner nodes of a region, and what was proven of them.
+
+    Attributes:
+        choice: An option for every inner node.
+        early: Orders kept at nodes of the outline, so that no seam need stop dead there.
+        pivots: Proven: no construction has fewer pivots.
+        partial_seams: Proven: no construction with so few pivots has fewer partial seams.
+    """
+
+    choice: Mapping[int, Option]
+    early: tuple[Fact, ...] = ()
+    pivots: int = 0
+    partial_seams: int = 0
+
+
+def options(region: Region, node: int, prefer: Prefer) -> list[Option]:
+    """Everything that can be sewn last at an inner node, the easiest first.
+
+    Where nothing ends at the node there is nothing to wait for, so that it is never parted.
+    """
+    star = region.star(node)
+    through, parted, pivots = [], [], []
+    for e, f in combinations(sorted(star), 2):
+        if not region.pm.in_line(e, f, node):
+            pivots.append(Option(e, f, is_pivot=True))
+            continue
+        through.append(Option(e, f))
+        if prefer == "partial" and len(star) > 2:
+            parted += [Option(e, f, is_parted=True), Option(f, e, is_parted=True)]
+    return [*through, *parted, *pivots]
+
+
+def has_line(region: Region, node: int) -> bool:
+    """Whether two edges at an inner node are in line, so that it need not cost a pivot."""
+    return any(region.pm.onward(edge, node) is not None for edge in region.star(node))
+
+
+def dead_stops(region: Region) -> Iterator[tuple[int, int, tuple[int, ...]]]:
+    """Where a seam may have to stop dead: (node of the outline, edge, what must be sewn before for that)."""
+    for index in region.edges:
+        for node in region.ends(index):
+            crossed = region.stop(index, node)
+            if crossed is not None:
+                yield node, index, crossed
+
+
+@dataclass
+class Search:
+    """The search over one region.
+
+    RC2 minimises W·pivots + partial seams over one option for each inner node; what is found is looked through for
+    conflicts (closed seams, rings of orders), which are forbidden, and it is asked again. Every answer is least among
+    choices of which fewer conflicts are forbidden than there are, so its cost is a lower bound; the first answer
+    without conflict is therefore least. More than one option of a node may be true in a model: any of them is
+    taken, since all that follows from it is paid for and forbidden with it.
+
+    Source: A. Ignatiev, A. Morgado, J. Marques-Silva, RC2: an efficient MaxSAT solver, Journal on Satisfiability,
+    Boolean Modeling and Computation 11(1), 2019.
+    """
+
+    region: Region
+    prefer: Prefer = "partial"
+    _count: int = 0
+    _option: dict[int, list[tuple[int, Option]]] = field(default_factory=dict)
+    _fact: dict[Fact, int] = field(default_factory=dict)
+
+    def _new(self) -> int:
+        self._count += 1
+        return self._count
+
+    def _model(self) -> tuple[list[list[int]], list[tuple[int, int]], int]:
+        """Hard clauses, (variable to be kept false, weight), and what one pivot weighs."""
+        hard: list[list[int]] = []
+        soft: list[tuple[int, int]] = []
+        weight = 1 + len(self.region.nodes)
+        for node in self.region.nodes:
+            rows = [(self._new(), option) for option in options(self.region, node, self.prefer)]
+            self._option[node] = rows
+            hard.append([variable for variable, _ in rows])
+            if not has_line(self.region, node):
+                continue
+            pivots, parted = self._new(), self._new()
+            soft += [(pivots, weight), (parted, 1)]
+            hard += [[-variable, pivots] for variable, option in rows if option.is_pivot]
+            hard += [[-variable, parted] for variable, option in rows if option.is_parted]
+        for node, edge, crossed in dead_stops(self.region):
+            if not crossed:
+                continue
+            stop = self._new()
+            wanted = [Fact("early", node, edge, other) for other in crossed]
+            self._fact |= {fact: self._new() for fact in wanted}
+            hard.append([stop, *(self._fact[fact] for fact in wanted)])
+            soft.append((stop, weight))
+        return hard, soft, weight
+
+    def _variable(self, fact: Fact, hard: list[list[int]]) -> int:
+        """The variable that is true where a fact follows from an option taken."""
+        if fact not in self._fact:
+            self._fact[fact] = self._new()
+            rows = self._option[fact.node]
+            hard += [[-variable, self._fact[fact]] for variable, option in rows if fact.holds(option)]
+        return self._fact[fact]
+
+    def _read(self, model: Sequence[int]) -> Sewing:
+        true = {literal for literal in model if literal > 0}
+        choice = {
+            node: next(option for variable, option in rows if variable in true) for node, rows in self._option.items()
+        }
+        early = tuple(fact for fact, variable in self._fact.items() if fact.kind == "early" and variable in true)
+        return Sewing(self.region, choice, early)
+
+    def run(self, rounds: int) -> tuple[Sewing, int, int, bool]:
+        """The least choice with its excess pivots and partial seams; False: the last answer, still in conflict.
+
+        The excess is over what every choice pays: a pivot at each inner node without two edges in line.
+        """
+        from pysat.examples.rc2 import RC2
+        from pysat.formula import WCNF
+
+        hard, soft, weight = self._model()
+        formula = WCNF()
+        formula.extend(hard)
+        for variable, cost in soft:
+            formula.append([-variable], weight=cost)
+        with RC2(formula, solver="g4") as solver:
+            for _ in range(rounds):
+                sewing = self._read(solver.compute())
+                conflicts = sewing.conflicts()
+                if not conflicts:
+                    return sewing, solver.cost // weight, solver.cost % weight, True
+                clauses: list[list[int]] = []
+                for conflict in conflicts:
+                    clauses.append([-self._variable(fact, clauses) for fact in conflict])
+                for clause in clauses:
+                    solver.add_clause(clause)
+        return sewing, solver.cost // weight, solver.cost % weight, False

@@ -1,0 +1,170 @@
+"""The best choice for a whole region: straight cuts and arcs first, then each stuck part by itself."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from seamproof.planning.hard_choices import ROUNDS, SEARCHED, Search, Solution, dead_stops, has_line, options
+from seamproof.planning.hard_order import Fact, Option, Sewing
+from seamproof.planning.hard_peeling import Peeling
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from seamproof.planning.hard_choices import Prefer
+    from seamproof.planning.hard_region import Region
+
+
+def solve(region: Region, prefer: Prefer = "partial", rounds: int = ROUNDS) -> Solution:
+    """The choice for a region, with its proven bounds.
+
+    Raises:
+        NotSewable: the region has a hole, or does not hang together.
+    """
+    choice, early, cut = _cuts(region)
+    pivots = partial = 0
+    for patches in region.parted(cut):
+        part = region.part(patches)
+        if not part.edges:
+            continue
+        solved = _solve_stuck(part, prefer, rounds)
+        choice |= solved.choice
+        early += solved.early
+        pivots += solved.pivots
+        partial += solved.partial_seams
+    return Solution(choice, tuple(early), pivots, partial)
+
+
+def _cuts(region: Region) -> tuple[dict[int, Option], list[Fact], list[int]]:
+    """Runs in line from outline to outline, taken as they come: what they choose, and their edges, sewn last first."""
+    pm = region.pm
+    choice: dict[int, Option] = {}
+    early: list[Fact] = []
+    cut: dict[int, None] = {}
+    open_nodes = set(region.nodes)
+    stops = {(node, edge): crossed for node, edge, crossed in dead_stops(region)}
+    queue = sorted(region.border_nodes)
+    for node in queue:
+        for edge in region.star(node):
+            run, nodes = _run(region, edge, node, open_nodes)
+            ends = ((node, edge), (nodes[-1], run[-1]))
+            if edge in cut or nodes[-1] in open_nodes or nodes[-1] == node:
+                continue
+            kept = [_kept(stops, at, index, cut) for at, index in ends]
+            if None in kept:
+                continue
+            early += [fact for facts in kept if facts for fact in facts]
+            cut |= dict.fromkeys(run)
+            inside = nodes[1:-1]
+            choice |= {at: Option(run[i], run[i + 1]) for i, at in enumerate(inside)}
+            open_nodes -= set(inside)
+            queue += [*inside, node, nodes[-1]] if stops else inside
+    assert all(pm.in_line(option.first, option.then, node) for node, option in choice.items())
+    return choice, early, list(cut)
+
+
+def _run(region: Region, edge: int, node: int, open_nodes: set[int]) -> tuple[list[int], list[int]]:
+    """The run in line from a node along an edge, to the first node that is not open or where it ends."""
+    run, nodes = [edge], [node, region.pm.other_end(edge, node)]
+    while nodes[-1] in open_nodes:
+        after = region.pm.onward(run[-1], nodes[-1])
+        if after is None or after == edge:
+            break
+        run.append(after)
+        nodes.append(region.pm.other_end(after, nodes[-1]))
+    return run, nodes
+
+
+def _kept(
+    stops: dict[tuple[int, int], tuple[int, ...]], node: int, edge: int, cut: dict[int, None]
+) -> list[Fact] | None:
+    """The orders that keep the end of a cut from stopping dead; None where it stops dead."""
+    if (node, edge) not in stops:
+        return []
+    later = [other for other in stops[node, edge] if other in cut]
+    return [Fact("early", node, edge, later[0])] if later else None
+
+
+def _solve_stuck(part: Region, prefer: Prefer, rounds: int) -> Solution:
+    """The choice for a part that no run in line parts."""
+    stops = list(dead_stops(part))
+    forced = sum(not has_line(part, node) for node in part.nodes) + sum(not crossed for *_, crossed in stops)
+    if not any(crossed for *_, crossed in stops) and not any(has_line(part, node) for node in part.nodes):
+        return Solution(_peeled(part), (), forced, 0)
+    if len(part.nodes) > SEARCHED:
+        sewing, pivots, partial, proven = _first_try(part), 0, _apart_rings(part, prefer), False
+    else:
+        sewing, pivots, partial, proven = Search(part, prefer).run(rounds)
+    if not proven:
+        sewing = _mended(sewing, prefer, rounds) or Sewing(part, _peeled(part))
+    return Solution(sewing.choice, tuple(sewing.early), forced + pivots, partial)
+
+
+def _peeled(part: Region) -> dict[int, Option]:
+    xs, ys = zip(*(part.pm.nodes[node] for node in part.border_nodes), strict=True)
+    return Peeling(part).run(((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2))
+
+
+def _first_try(part: Region) -> Sewing:
+    """The easiest option at every node, whatever rings it makes; pivots as taking patches off one by one makes them."""
+    peeled = _peeled(part)
+    lines = {node: options(part, node, "pivot")[0] for node in part.nodes if has_line(part, node)}
+    return Sewing(part, peeled | lines)
+
+
+def _apart_rings(part: Region, prefer: Prefer) -> int:
+    """How many rings without a common node there are among orders that hold wherever no pivot is needless.
+
+    At a node with one pair in line that pair is sewn last unless a pivot is made: each ring of such orders asks for a
+    pivot or a partial seam of its own.
+    """
+    if prefer == "pivot":
+        return 0
+    sure = {}
+    for node in part.nodes:
+        lines = [option for option in options(part, node, "pivot") if not option.is_pivot]
+        if len(lines) == 1:
+            sure[node] = lines[0]
+    count = 0
+    while rings := Sewing(part, sure).conflicts():
+        gone: set[int] = set()
+        for ring in sorted(rings, key=len):
+            nodes = {fact.node for fact in ring}
+            if not nodes & gone:
+                count += 1
+                gone |= nodes
+        sure = {node: option for node, option in sure.items() if node not in gone}
+    return count
+
+
+def _mended(sewing: Sewing, prefer: Prefer, rounds: int) -> Sewing | None:
+    """A choice in conflict with its rings parted one after another; None where that does not come to an end."""
+    if prefer == "pivot":
+        return None
+    for _ in range(rounds):
+        conflicts = sewing.conflicts()
+        if not conflicts:
+            return sewing
+        changes: dict[int, Option] = {}
+        touched: set[int] = set()
+        for ring in sorted(conflicts, key=len):
+            nodes = {fact.node for fact in ring}
+            parted = next(_partings(sewing, ring), None)
+            if parted and not nodes & touched:
+                changes[parted[0]] = parted[1]
+            touched |= nodes
+        if not changes:
+            return None
+        sewing = replace(sewing, choice={**sewing.choice, **changes})
+    return None
+
+
+def _partings(sewing: Sewing, ring: Sequence[Fact]) -> Iterator[tuple[int, Option]]:
+    """Nodes of a ring that can be parted, the edge by which the ring goes on being sewn first."""
+    for fact in ring:
+        option = sewing.choice.get(fact.node)
+        if fact.kind == "after" and option and not option.is_pivot and not option.is_parted:
+            other = option.other(fact.f)
+            assert other is not None
+            yield fact.node, Option(fact.f, other, is_parted=True)
