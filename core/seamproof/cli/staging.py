@@ -1,0 +1,193 @@
+"""A folder that is written whole or not at all: staged beside its target, then swapped."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import re
+import shutil
+import tempfile
+from contextlib import contextmanager, suppress
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final
+
+from seamproof.errors import OutputError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+MANIFEST: Final = "pattern.json"
+"""The file by which a folder is known as a pack: under "pack" it names its recipe and the digest of each other file."""
+
+_NAME: Final = re.compile(r"[a-z0-9][A-Za-z0-9-]{0,79}\.[a-z]{3,4}", re.ASCII)
+_LARGEST_MANIFEST: Final = 64 * 2**20
+
+
+def digest(content: bytes) -> str:
+    """The SHA-256 of a file's bytes."""
+    return hashlib.sha256(content).hexdigest()
+
+
+def is_safe_name(name: str) -> bool:
+    """Whether a file of this name stays in its folder, on every system."""
+    return _NAME.fullmatch(name) is not None
+
+
+def check_target(folder: Path, identity: Mapping[str, str]) -> Path:
+    """The folder to write, resolved, after a look at what is in it.
+
+    Args:
+        folder: Where the pack goes: a folder that is not there, an empty one, or an earlier pack of the same recipe.
+        identity: What tells one recipe from another.
+
+    Raises:
+        OutputError: it is no folder, or holds anything else; nothing of the user's is overwritten.
+    """
+    try:
+        target = folder.resolve()
+        if not os.path.lexists(target):
+            return target
+        if not target.is_dir():
+            raise _refused(folder, "is a file, not a folder: name a folder")
+        if target in (Path.cwd(), *Path.cwd().parents):
+            raise _refused(folder, "is the folder you are in: name one inside it")
+        if any(target.iterdir()):
+            _check_pack(folder, target, identity)
+    except (OSError, ValueError) as error:
+        if isinstance(error, OutputError):
+            raise
+        raise _refused(folder, f"cannot be used: {getattr(error, 'strerror', None) or error}") from None
+    return target
+
+
+def _refused(folder: Path, why: str) -> OutputError:
+    return OutputError(f"{folder} {why}", path=str(folder))
+
+
+def _check_pack(folder: Path, target: Path, identity: Mapping[str, str]) -> None:
+    """Refuse a folder that is not an untouched pack of this recipe."""
+    pack = _manifest(target / MANIFEST)
+    if pack is None:
+        raise _refused(folder, "holds files that are not a pack's: name an empty or a new folder")
+    if pack.get("recipe") != identity:
+        other = pack.get("recipe")
+        title = other.get("title") if isinstance(other, dict) else None
+        raise _refused(folder, f"holds the pack of another recipe, {title!r}: name another folder, or remove this one")
+    files = pack.get("files")
+    known: dict[str, Any] = files if isinstance(files, dict) else {}
+    for path in sorted(target.iterdir()):
+        if path.name == MANIFEST:
+            continue
+        if path.name not in known or not path.is_file():
+            raise _refused(folder, f"holds {path.name!r}, which is not of its pack: move it away, or name a new folder")
+        if digest(path.read_bytes()) != known[path.name]:
+            raise _refused(
+                folder, f"holds {path.name!r}, changed since it was packed: move it away, or name a new folder"
+            )
+
+
+def _manifest(path: Path) -> dict[str, Any] | None:
+    try:
+        if path.stat().st_size > _LARGEST_MANIFEST:
+            return None
+        data = json.loads(path.read_bytes())
+    except (OSError, ValueError, RecursionError):
+        return None
+    pack = data.get("pack") if isinstance(data, dict) else None
+    return pack if isinstance(pack, dict) else None
+
+
+class Stage:
+    """A folder beside the target, filled file by file."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.digests: dict[str, str] = {}
+
+    def add(self, name: str, content: bytes) -> Path:
+        """Write one file.
+
+        Raises:
+            OutputError: a name that would leave the folder, or one that is there already.
+        """
+        if not is_safe_name(name):
+            raise OutputError(f"{name!r} is no name for a file of a pack", path=name)
+        path = self.folder / name
+        try:
+            with path.open("xb") as file:
+                file.write(content)
+        except OSError as error:
+            raise OutputError(f"{name} cannot be written: {error.strerror}", path=name) from None
+        self.digests[name] = digest(content)
+        return path
+
+
+@contextmanager
+def staged(target: Path) -> Iterator[Stage]:
+    """Fill a folder beside the target; when all went well it takes the target's place, else nothing is left of it.
+
+    Raises:
+        OutputError: the folder round the target cannot be written.
+    """
+    made = _make_parents(target.parent)
+    try:
+        folder = Path(tempfile.mkdtemp(prefix=f".{target.name[:60]}-", dir=target.parent))
+    except OSError as error:
+        _unmake(made)
+        raise OutputError(
+            f"{target.parent} cannot be written: {error.strerror}: name another folder", path=str(target.parent)
+        ) from None
+    try:
+        yield Stage(folder)
+        folder.chmod(0o777 & ~_umask())
+        _swap(folder, target)
+    except BaseException:
+        shutil.rmtree(folder, ignore_errors=True)
+        _unmake(made)
+        raise
+
+
+def _make_parents(parent: Path) -> list[Path]:
+    """Make the folders that are missing, and give those that were made, the innermost first."""
+    missing = [path for path in (parent, *parent.parents) if not path.exists()]
+    try:
+        parent.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        _unmake(missing)
+        raise OutputError(f"{parent} cannot be made: {error.strerror}: name another folder", path=str(parent)) from None
+    return missing
+
+
+def _unmake(made: list[Path]) -> None:
+    for path in made:
+        with suppress(OSError):
+            path.rmdir()
+
+
+def _umask() -> int:
+    mask = os.umask(0o022)
+    os.umask(mask)
+    return mask
+
+
+def _swap(folder: Path, target: Path) -> None:
+    """Put the folder in the target's place; the target is kept aside until that is done."""
+    try:
+        if not os.path.lexists(target):
+            folder.rename(target)
+            return
+        aside = Path(tempfile.mkdtemp(prefix=f".{target.name[:60]}-", dir=target.parent))
+        old = aside / "old"
+        try:
+            target.rename(old)
+            try:
+                folder.rename(target)
+            except OSError:
+                old.rename(target)
+                raise
+        finally:
+            if target.exists():
+                shutil.rmtree(aside, ignore_errors=True)
+    except OSError as error:
+        raise OutputError(f"{target} cannot be replaced: {error.strerror}", path=str(target)) from None

@@ -1,0 +1,66 @@
+"""The cut list, as rows and as CSV."""
+
+from __future__ import annotations
+
+import csv
+import io
+from typing import TYPE_CHECKING, Final
+
+from seamproof.units import MM_PER_INCH, Measure, inches
+
+if TYPE_CHECKING:
+    from seamproof.cloth import PieceGroup
+    from seamproof.pattern.pattern import Pattern
+
+HEADS: Final = ("letter", "fabric", "shape", "cut", "width", "height", "unit", "pieces", "needed", "patches", "note")
+_NOTES: Final = {
+    "half-square": "cut each square once, corner to corner",
+    "half-square triangle": "cut each square once, corner to corner",
+    "quarter-square": "cut each square twice, corner to corner",
+    "quarter-square triangle": "cut each square twice, corner to corner",
+    "template": "cut by its template",
+}
+_FORMULA: Final = ("=", "+", "-", "@", "\t", "\r")
+
+
+def cut_list(pattern: Pattern) -> list[tuple[str, ...]]:
+    """One row for each size to cut, for all copies of the block, in the order of the legend."""
+    legend = {line.key: line for line in pattern.legend}
+    return [
+        (legend[need.fabric].letter, legend[need.fabric].name, *_row(pattern, group))
+        for need in pattern.cloth.needs
+        for group in need.groups
+    ]
+
+
+def _row(pattern: Pattern, group: PieceGroup) -> tuple[str, ...]:
+    measure = pattern.recipe.make.measure
+    patches = ", ".join(pattern.names[patch] for patch in group.patches)
+    sizes = _size(group.width, measure), _size(group.height, measure)
+    unit = "mm" if measure is Measure.MILLIMETRES else "in"
+    counts = str(group.pieces), str(group.needed)
+    return (group.shape, str(group.cut), *sizes, unit, *counts, patches, _NOTES.get(group.shape, ""))
+
+
+def _size(length: float, measure: Measure) -> str:
+    if measure is Measure.MILLIMETRES:
+        return f"{length * MM_PER_INCH:.0f}"
+    return inches(length, measure.step)
+
+
+def guarded(cell: str) -> str:
+    """A cell that no spreadsheet takes for a formula.
+
+    >>> guarded("=1+1"), guarded("linen")
+    ("'=1+1", 'linen')
+    """
+    return f"'{cell}" if cell.startswith(_FORMULA) else cell
+
+
+def cut_list_csv(pattern: Pattern) -> str:
+    """The cut list as CSV, with a head."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(HEADS)
+    writer.writerows([guarded(cell) for cell in row] for row in cut_list(pattern))
+    return out.getvalue()

@@ -1,0 +1,83 @@
+"""From a recipe to a proven pattern: each part is worked out once, from what stands before it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
+from seamproof.pattern.expecting import claims_expected
+from seamproof.pattern.legend import fabric_legend
+from seamproof.pattern.pattern import Pattern
+
+if TYPE_CHECKING:
+    from seamproof.block import Block
+    from seamproof.plugin import Family
+    from seamproof.recipe import Recipe
+
+
+def work_out(recipe: Recipe) -> Pattern:
+    """Work out a recipe's pattern: draft, order, replay, pieces, cloth, claims.
+
+    Raises:
+        PluginError: no family has the recipe's slug, or it broke.
+        BlockError: the patches do not tile the block, or a role has no fabric.
+        NotSewable: no construction of the asked kind exists.
+        SewingError: the referee refuses the construction or a rough piece.
+        ValueError: the family's parameters are not allowed, or contradict one another.
+    """
+    from seamproof.cloth import plan_cloth
+    from seamproof.cutting import cut_pieces, rough_pieces, templates
+    from seamproof.planning import plan
+    from seamproof.plugin.registry import family as find
+    from seamproof.proof import claims_proven as claim
+    from seamproof.referee import replay
+    from seamproof.seams import SeamMap
+
+    family = find(recipe.family)
+    recipe = _with_parameters(recipe, family)
+    block = _draft(recipe, family)
+    legend = fabric_legend(recipe, block)
+    seam_map = SeamMap.of(block)
+    make, placement = recipe.make, recipe.make.laying.placement
+    construction = plan(block, method=make.method)
+    rough = rough_pieces(block, construction, make.allowance, placement, make.measure)
+    replayed = replay(block, construction, rough, make.allowance, placement)
+    cut = cut_pieces(block, construction, make.allowance)
+    fabric_of = {patch.id: recipe.fabric_of(patch.role) or "" for patch in block.patches}
+    cloth = plan_cloth(rough, cut, fabric_of, make.copies, make.cloth_width, make.measure)
+    claims = (
+        claim.tiles(block),
+        claim.wide_enough(block, make.narrowest),
+        claim.sews(construction, replayed),
+        claim.covers(rough, placement),
+        claim.foundations(construction),
+        claim.fits_the_cloth(cloth),
+        *claims_expected(recipe.expect, block, construction, cloth),
+    )
+    return Pattern(
+        recipe=recipe,
+        family=family,
+        block=block,
+        seam_map=seam_map,
+        construction=construction,
+        legend=legend,
+        rough=rough,
+        cut=cut,
+        templates=templates(block, construction, make.allowance),
+        cloth=cloth,
+        claims=claims,
+    )
+
+
+def _with_parameters(recipe: Recipe, family: Family[Any]) -> Recipe:
+    """The recipe with its parameters as the family's own model, for one that was made by hand."""
+    if isinstance(recipe.parameters, family.parameters):
+        return recipe
+    return recipe.model_copy(update={"parameters": family.parameters.model_validate(recipe.parameters)})
+
+
+def _draft(recipe: Recipe, family: Family[Any]) -> Block:
+    """The block under the recipe's title; drafted twice and checked."""
+    from seamproof.plugin.guard import drafted
+
+    return replace(drafted(family, recipe.parameters, recipe.finished), title=recipe.title)

@@ -1,0 +1,95 @@
+"""The claims that every pattern makes, each from what was worked out."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from seamproof.plugin.widths import width_of
+from seamproof.proof.claims import Claim
+from seamproof.tolerance import ROUND_OFF, area_slack
+from seamproof.units import inches
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from seamproof.block import Block
+    from seamproof.cloth import ClothPlan
+    from seamproof.cutting import Placement, RoughPiece
+    from seamproof.sequence import Construction
+
+STANDARD: Final = ("tiles", "wide-enough", "sews", "covers", "foundations", "fits-the-cloth")
+"""The claims every pattern makes, in order."""
+
+
+def tiles(block: Block) -> Claim:
+    """The patches tile the block. The block has passed its own check."""
+    total = sum(patch.outline.area for patch in block.patches)
+    whole = block.outline.area if block.outline else total
+    slack = area_slack(sum(patch.outline.perimeter for patch in block.patches))
+    proof = (
+        f"every side of the {len(block.patches)} patches is shared by two of them or lies on the outline, "
+        f"and their areas add up to that of the block"
+    )
+    return Claim("tiles", total, whole, "in²", proof, abs(total - whole) <= slack)
+
+
+def wide_enough(block: Block, narrowest: float) -> Claim:
+    """No patch is narrower than the recipe allows."""
+    widths = {patch.id: width_of(patch.outline) for patch in block.patches}
+    worst = min(widths, key=lambda patch: widths[patch])
+    proof = f"the width of every patch was measured; patch {worst} ({block.patch(worst).role}) is the narrowest"
+    return Claim("wide-enough", widths[worst], narrowest, "in", proof, widths[worst] >= narrowest - ROUND_OFF)
+
+
+def sews(construction: Construction, replayed: int) -> Claim:
+    """Every step of the construction has passed the referee, which raises where one does not."""
+    steps = len(construction.steps)
+    proof = (
+        "every step was replayed from the shapes alone, seam by seam, by a referee that knows nothing of the planner"
+    )
+    return Claim("sews", replayed, steps, "steps", proof, replayed == steps)
+
+
+def covers(pieces: Sequence[RoughPiece], placement: Placement) -> Claim:
+    """Every rough piece covers its patch and allowance however it is laid within the placement."""
+    if not pieces:
+        return Claim("covers", 0.0, 0.0, "in", "no piece is laid on a foundation", ok=True)
+    worst = min(pieces, key=lambda piece: piece.slack)
+    laid = (
+        f"{inches(placement.along, 1 / 32)} in along, {inches(placement.over, 1 / 32)} in over the line, "
+        f"{placement.tilt:g}° of tilt, {inches(placement.fold, 1 / 32)} in lost in the fold"
+    )
+    proof = (
+        f"{len(pieces)} rough pieces were flipped over their seams, each laid wrong by up to {laid} at once; "
+        f"patch {worst.patch} has the least to spare"
+    )
+    return Claim("covers", worst.slack, 0.0, "in", proof, worst.slack >= -ROUND_OFF)
+
+
+def foundations(construction: Construction) -> Claim:
+    """How many papers the block takes, and how few any construction along its seams could take."""
+    count, least = len(construction.foundations), construction.bounds.foundations
+    if construction.method != "foundation":
+        proof = "it is sewn without papers"
+    elif construction.optimal:
+        proof = "no other way of sewing along the seams drawn takes fewer papers: all were searched or ruled out"
+    else:
+        proof = f"the fewest found; it is proven that none takes fewer than {least}"
+    return Claim("foundations", count, least, "papers", proof, count >= least)
+
+
+def fits_the_cloth(cloth: ClothPlan) -> Claim:
+    """No piece is longer than the cloth is wide."""
+    longest = max((max(group.width, group.height) for need in cloth.needs for group in need.groups), default=0.0)
+    proof = f"the longest piece of {len(cloth.needs)} fabrics was held against the usable width"
+    return Claim("fits-the-cloth", longest, cloth.usable, "in", proof, longest <= cloth.usable + ROUND_OFF)
+
+
+def failed(claim: str, reason: str) -> Claim:
+    """A claim that does not hold, and why."""
+    return Claim(claim, "fails", None, "", reason, ok=False)
+
+
+def not_reached(claim: str) -> Claim:
+    """A claim that could not be looked at, because an earlier one fails."""
+    return Claim(claim, "not reached", None, "", "an earlier claim fails, so this one could not be looked at", ok=False)
