@@ -144,7 +144,7 @@ LOG_CABIN: Final = Family(
         "long winter": {"rounds": 8},
     },
     roles=_ROLES,
-    smallest=0.02,
+    smallest=0.024,
     sharpest=89.9,
     about="Logs round a centre square, light on two sides and dark on the other two.",
 )
@@ -161,7 +161,7 @@ COURTHOUSE_STEPS: Final = Family(
         "steep steps": {"rounds": 8},
     },
     roles=_ROLES,
-    smallest=0.02,
+    smallest=0.024,
     sharpest=89.9,
     about="Logs in opposite pairs, light above and below, dark on either side.",
 )
@@ -178,7 +178,7 @@ HALF_LOG_CABIN: Final = Family(
         "chevron": {"rounds": 8, "centre": 1.0},
     },
     roles=_ROLES,
-    smallest=0.02,
+    smallest=0.024,
     sharpest=89.9,
     about="Logs on two sides of a square in the corner.",
 )
@@ -195,7 +195,7 @@ OFF_CENTRE: Final = Family(
         "leaning cabin": {"rounds": 3, "centre": 2.0, "wide": 1.5},
     },
     roles=_ROLES,
-    smallest=0.01,
+    smallest=0.0098,
     sharpest=89.9,
     about="Wide logs on two sides and narrow ones on the others, so that the seams seem to curve.",
 )

@@ -143,6 +143,6 @@ PINEAPPLE: Final = Family(
     },
     roles=("centre", "straight log #", "diagonal log #", "corner"),
     smallest=0.015,
-    sharpest=44.0,
+    sharpest=44.9,
     about="Straight and diagonal strips by turns about a centre square.",
 )

@@ -52,7 +52,7 @@ SQUARE_IN_SQUARE: Final = Family(
         "square well": {"rounds": 6},
     },
     roles=("centre", "round #"),
-    smallest=0.03,
+    smallest=0.031,
     sharpest=44.9,
     about="Squares standing in one another, each on its point in the next.",
 )

@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from seamproof.block import Block, Patch
+from seamproof.errors import GeometryError
 from seamproof.geometry import Outline, Transform
 from seamproof.geometry.points import along, height_over
 from seamproof.tolerance import ROUND_OFF
@@ -85,3 +86,67 @@ def polar(radius: float, degrees: float, centre: Point = (0.0, 0.0)) -> Point:
     else:
         x, y = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
     return (centre[0] + radius * x, centre[1] + radius * y)
+
+
+def peel(polygon: Sequence[Point], lines: Iterable[tuple[Point, Point]]) -> list[list[Point]]:
+    """Cut one patch after another off a convex polygon; each line keeps what is on its left.
+
+    Given are the core that is left, then the patches from the last cut to the first: an order in which one foundation
+    is sewn, since every patch was parted from all that stay by one straight cut.
+
+    Raises:
+        GeometryError: a line cuts nothing off, or everything.
+    """
+    rest, patches = list(polygon), []
+    for number, (p, q) in enumerate(lines, 1):
+        kept, off = cut(rest, p, q)
+        if not kept or not off:
+            raise GeometryError(f"line {number}, from {p} to {q}, does not part what is left")
+        rest = kept
+        patches.append(off)
+    return [rest, *reversed(patches)]
+
+
+def rectangle(x: float, y: float, width: float, height: float | None = None) -> list[Point]:
+    """The corners of a rectangle by its lower left corner; without a height, of a square."""
+    height = width if height is None else height
+    return [(x, y), (x + width, y), (x + width, y + height), (x, y + height)]
+
+
+def turned(shape: Iterable[Point], quarters: int, about: Point = (0.0, 0.0)) -> list[Point]:
+    """A shape turned anticlockwise by quarter turns about a point, exactly."""
+    move = Transform.turn(90.0 * quarters, about)
+    return [move.point(p) for p in shape]
+
+
+def half_square(x: float, y: float, side: float, corner: int) -> tuple[list[Point], list[Point]]:
+    """The triangle in one corner of a square and the one across, the corners counted from 0, lower left, round."""
+    ring = rectangle(x, y, side)
+    return [ring[corner - 1], ring[corner], ring[(corner + 1) % 4]], [
+        ring[(corner + 1) % 4],
+        ring[corner - 2],
+        ring[corner - 1],
+    ]
+
+
+def quarter_square(x: float, y: float, side: float) -> list[list[Point]]:
+    """The four triangles of a square cut along both diagonals: bottom, right, top, left."""
+    ring = rectangle(x, y, side)
+    middle = (x + side / 2, y + side / 2)
+    return [[middle, p, q] for p, q in zip(ring, ring[1:] + ring[:1], strict=True)]
+
+
+def goose(x: float, y: float, base: float, quarters: int = 0) -> tuple[list[Point], list[Point], list[Point]]:
+    """A flying goose base × base / 2 pointing up, from its lower left corner: goose, left wing, right wing.
+
+    Turned by quarter turns, the corner given stays that of the box it stands in.
+    """
+    half = base / 2
+    shapes = (
+        [(0.0, 0.0), (base, 0.0), (half, half)],
+        [(0.0, 0.0), (half, half), (0.0, half)],
+        [(base, 0.0), (base, half), (half, half)],
+    )
+    dx, dy = ((0.0, 0.0), (half, 0.0), (base, half), (0.0, base))[quarters % 4]
+    first, second, third = ([(x + dx + px, y + dy + py) for px, py in turned(shape, quarters)] for shape in shapes)
+    return first, second, third
