@@ -1,0 +1,286 @@
+"""The fewest foundations for a unit, proven, and among such ways the one a maker would choose.
+
+f(patch) = 0: a patch joined by itself is a cut piece, not a paper. f(S) = 1 where one foundation serves S. Otherwise
+f(S) is the least f(A) + f(B) over the cuts of S, memoised on the set of patches; `cuts` shows which cuts suffice.
+Then, in this order: fewest lone patches, fewest different foundations, balanced sizes, fewest points to match in
+joins.
+
+A unit without any cut is stuck: it is parted by a stage of hard seams. Pivots and partial seams are counted before
+all else there.
+
+Where the search would cost more than its limit, the rest is parted greedily: by the cut that passes the most *bad*
+nodes, the fewest lone patches, the most even halves. What is found then is compared with a bound that holds anyhow.
+
+*A bound.* An inner node is bad if no patch lies flat across it: every line through it has seams on both sides. No
+foundation has a bad node inside (the patch sewn last at a node lies flat across it), and no join of a lone patch
+passes through one (the lone patch would lie flat there). So every bad node lies inside the seam of a join of two
+units of two patches or more, hence of two units that hold a foundation each. There are exactly f − 1 such joins, and
+each lies on one run. Bad nodes of which no two share a run need as many joins: f ≥ 1 + their number.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import product
+from typing import TYPE_CHECKING, Final, TypeAlias
+
+from seamproof.planning.cuts import Cut, cuts_of, seam_between
+from seamproof.planning.order import peel
+from seamproof.planning.shapes import Shapes
+from seamproof.planning.stuck import part_stuck
+from seamproof.planning.trees import Leaf, Pair, Staged
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+    from seamproof.planning.frame import Frame
+    from seamproof.planning.stages import Stage
+    from seamproof.planning.trees import Tree
+
+LIMIT: Final = 120_000
+"""How many patches may be looked at in all the units of one exact search: about a second's work."""
+
+SMALL: Final = 40
+"""Units of so few patches are searched even where the whole is not."""
+
+SMALL_LIMIT: Final = 20_000
+"""The limit for the search of one of them."""
+
+KEPT: Final = 4
+"""How many ways of equal count are kept for each unit, to choose from by the later preferences."""
+
+Removal: TypeAlias = tuple[int, int]
+"""A lone patch and the run of its seam."""
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A way to sew a unit, with what it costs.
+
+    Attributes:
+        unit: The patches.
+        pivots: In its hard seams.
+        partial_seams: Passes beyond the first.
+        foundations: How many.
+        loose: How many lone patches.
+        kinds: The classes of its foundations.
+        squares: The sum of the squares of their sizes: the less, the more even.
+        matches: How many points must match in its joins.
+        parts: The ways of its parts; none for a leaf.
+        cut: How it is parted; None for a leaf.
+    """
+
+    unit: int
+    pivots: int = 0
+    partial_seams: int = 0
+    foundations: int = 0
+    loose: int = 0
+    kinds: frozenset[int] = frozenset()
+    squares: int = 0
+    matches: int = 0
+    parts: tuple[Way, ...] = ()
+    cut: Cut | Staging | None = None
+
+    @property
+    def count(self) -> tuple[int, int, int, int]:
+        """What is least before all else."""
+        return (self.pivots, self.partial_seams, self.foundations, self.loose)
+
+    @property
+    def rank(self) -> tuple[int, int, int]:
+        """What is preferred among ways of one count."""
+        return (len(self.kinds), self.squares, self.matches)
+
+
+@dataclass(frozen=True, slots=True)
+class Staging:
+    """A stage, and the lone patches taken off before."""
+
+    stage: Stage
+    peeled: tuple[Removal, ...]
+
+
+class _OverLimitError(Exception):
+    """The search has cost more than its limit."""
+
+
+class Search:
+    """The best ways found for the units of one block."""
+
+    def __init__(self, frame: Frame, limit: int = LIMIT) -> None:
+        self._frame = frame
+        self._limit = limit
+        self._spent = 0
+        self._known: dict[int, list[Way]] = {}
+        self._shapes = Shapes(frame)
+        self.is_exact = True
+
+    def best(self, unit: int) -> Way:
+        """The best way to sew a unit; `is_exact` tells whether its count of foundations is proven least.
+
+        Raises:
+            NotSewable: no seam serves.
+        """
+        try:
+            return self._ways(unit)[0]
+        except _OverLimitError:
+            self.is_exact = False
+            return self._greedy(unit)
+
+    def _ways(self, unit: int) -> list[Way]:
+        if unit in self._known:
+            return self._known[unit]
+        self._spent += unit.bit_count() + 1
+        if self._spent > self._limit:
+            raise _OverLimitError
+        found = peel(self._frame, unit)
+        if found.is_one_foundation:
+            ways = [self._leaf(unit)]
+        else:
+            ways = []
+            for cut in cuts_of(self._frame, unit, found):
+                _keep(ways, self._joined(unit, cut, (self._ways(cut.left), self._ways(cut.right))))
+            if not ways:
+                for stage, parts, peeled in part_stuck(self._frame, unit, found):
+                    rest = [self._ways(part) for part in parts]
+                    _keep(ways, self._staged(unit, stage, rest, peeled))
+        ways.sort(key=lambda way: way.rank)
+        self._known[unit] = ways
+        return ways
+
+    def _leaf(self, unit: int) -> Way:
+        if unit & (unit - 1) == 0:
+            return Way(unit, loose=1)
+        return Way(unit, foundations=1, kinds=frozenset({self._shapes.class_of(unit)}), squares=unit.bit_count() ** 2)
+
+    def _joined(self, unit: int, cut: Cut, halves: tuple[Sequence[Way], Sequence[Way]]) -> Iterator[Way]:
+        matches = self._matches(cut)
+        for pair in product(*halves):
+            yield _sum(unit, pair, cut, loose=len(cut.peeled), matches=matches)
+
+    def _staged(
+        self, unit: int, stage: Stage, parts: Sequence[Sequence[Way]], peeled: Sequence[Removal]
+    ) -> Iterator[Way]:
+        """Ways of a stage; of more than two parts only the best way each is taken, so that they stay few."""
+        choices = parts if len(parts) == 2 else [ways[:1] for ways in parts]
+        for chosen in product(*choices):
+            yield _sum(
+                unit,
+                chosen,
+                Staging(stage, tuple(peeled)),
+                loose=len(peeled),
+                pivots=stage.pivots,
+                partial_seams=stage.partial_seams,
+            )
+
+    def _greedy(self, unit: int) -> Way:
+        """A good way for a unit too large to be searched: one cut at a time, small parts searched."""
+        if unit in self._known:
+            return self._known[unit][0]
+        if unit.bit_count() <= SMALL:
+            self._spent = self._limit - SMALL_LIMIT
+            try:
+                return self._ways(unit)[0]
+            except _OverLimitError:
+                pass
+        found = peel(self._frame, unit)
+        if found.is_one_foundation:
+            way = self._leaf(unit)
+        else:
+            cut = min(cuts_of(self._frame, unit, found), key=self._promise, default=None)
+            if cut is not None:
+                halves = (self._greedy(cut.left), self._greedy(cut.right))
+                (way,) = self._joined(unit, cut, ((halves[0],), (halves[1],)))
+            else:
+                stage, parts, peeled = next(part_stuck(self._frame, unit, found))
+                (way,) = self._staged(unit, stage, [[self._greedy(part)] for part in parts], peeled)
+        self._known[unit] = [way]
+        return way
+
+    def _promise(self, cut: Cut) -> tuple[int, int, int, int]:
+        """The less, the better a cut looks: it passes many bad nodes, takes few patches off, parts evenly."""
+        passed = self._matches(cut)
+        return (-passed, len(cut.peeled), abs(cut.left.bit_count() - cut.right.bit_count()), cut.run)
+
+    def _matches(self, cut: Cut) -> int:
+        nodes = self._frame.runs[cut.run].nodes[cut.low + 1 : cut.high]
+        return sum(not self._frame.flat_at[node] for node in nodes)
+
+    def leaves(self, way: Way) -> Iterator[int]:
+        """The units of a way that are not parted: foundations and lone patches."""
+        stack = [way]
+        while stack:
+            node = stack.pop()
+            stack += node.parts
+            if node.cut is None:
+                yield node.unit
+            else:
+                yield from (1 << patch for patch, _ in node.cut.peeled)
+
+    def tree(self, way: Way) -> Tree:
+        """The way as a tree to be sewn."""
+        if way.cut is None:
+            return Leaf(way.unit)
+        parts = tuple(self.tree(part) for part in way.parts)
+        whole: Tree
+        if isinstance(way.cut, Cut):
+            left, right = parts
+            seam = seam_between(self._frame, way.cut.run, left.unit, right.unit)
+            whole = Pair(left.unit | right.unit, seam, left, right)
+        else:
+            whole = Staged(sum(part.unit for part in parts), way.cut.stage, parts)
+        for patch, run in reversed(way.cut.peeled):
+            seam = seam_between(self._frame, run, whole.unit, 1 << patch)
+            whole = Pair(whole.unit | 1 << patch, seam, whole, Leaf(1 << patch))
+        return whole
+
+
+def _keep(ways: list[Way], fresh: Iterable[Way]) -> None:
+    """Keep the ways of least count, of each set of classes the most preferred, a few in all."""
+    for way in fresh:
+        if ways and way.count > ways[0].count:
+            continue
+        if ways and way.count < ways[0].count:
+            ways.clear()
+        same = next((number for number, other in enumerate(ways) if other.kinds == way.kinds), None)
+        if same is None:
+            ways.append(way)
+        elif way.rank < ways[same].rank:
+            ways[same] = way
+        ways.sort(key=lambda way: way.rank)
+        del ways[KEPT:]
+
+
+def _sum(
+    unit: int,
+    parts: tuple[Way, ...],
+    cut: Cut | Staging,
+    *,
+    loose: int,
+    matches: int = 0,
+    pivots: int = 0,
+    partial_seams: int = 0,
+) -> Way:
+    return Way(
+        unit,
+        sum(part.pivots for part in parts) + pivots,
+        sum(part.partial_seams for part in parts) + partial_seams,
+        sum(part.foundations for part in parts),
+        sum(part.loose for part in parts) + loose,
+        frozenset[int]().union(*(part.kinds for part in parts)),
+        sum(part.squares for part in parts),
+        sum(part.matches for part in parts) + matches,
+        parts,
+        cut,
+    )
+
+
+def least_foundations(frame: Frame, unit: int) -> int:
+    """A lower bound for a unit that straight cuts and smooth arcs serve, from its bad nodes."""
+    taken: set[int] = set()
+    count = 0
+    for node, runs in frame.crossed.items():
+        if frame.is_inside(node, unit) and not frame.flat_at[node] and not taken & set(runs):
+            taken.update(runs)
+            count += 1
+    return 1 + count if unit & (unit - 1) else 0

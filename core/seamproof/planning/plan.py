@@ -1,0 +1,78 @@
+"""Finding a construction for a block."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final, get_args
+
+from seamproof.errors import NotSewable
+from seamproof.planning.assemble import assemble, sewing_order
+from seamproof.planning.fewest import Search, least_foundations
+from seamproof.planning.frame import DEFAULT_ALLOWANCE, Frame
+from seamproof.planning.stuck import hard_plan
+from seamproof.planning.verdict import stuck_units
+from seamproof.planning.whole import check_whole
+from seamproof.sequence import Bounds
+from seamproof.sequence.construction import Method
+
+if TYPE_CHECKING:
+    from seamproof.block import Block
+    from seamproof.sequence import Construction
+
+METHODS: Final[tuple[Method, ...]] = get_args(Method)
+
+
+def plan(
+    block: Block, method: Method = "foundation", first: str | None = None, *, allowance: float = DEFAULT_ALLOWANCE
+) -> Construction:
+    """The best way to sew a block, by the easiest seams that serve, with what is proven about it.
+
+    Args:
+        block: What to sew.
+        method: "foundation": the fewest foundations, joined; "pieced": every patch cut plain, long seams last; "hand":
+            patches joined one at a time.
+        first: The id of the patch with which its foundation (by hand: the whole) is to begin; None: centre out.
+        allowance: The seam allowance [in]; it matters only where an outline is not convex: a seam that would run into
+            its own unit when prolonged by so much must stop dead.
+
+    Raises:
+        BlockError: the patches do not tile the block, or `first` is none of them.
+        NotSewable: no seam serves (the block is in parts, or has holes), or `first` cannot be first.
+    """
+    if method not in METHODS:
+        raise NotSewable(f"method {method!r} is not known: choose one of {', '.join(METHODS)}", reason="method")
+    block.check()
+    frame = Frame.of(block, allowance)
+    check_whole(frame)
+    start = None if first is None else frame.patches.index(block.patch(first))
+    return _on_foundations(frame, start)
+
+
+def _on_foundations(frame: Frame, first: int | None) -> Construction:
+    search = Search(frame)
+    way = search.best(frame.all)
+    stuck = stuck_units(frame, frame.all, curved=True)
+    least = 0
+    if not stuck:
+        least = way.foundations if search.is_exact else least_foundations(frame, frame.all)
+    pivots, partial = least_hard(frame, stuck)
+    if first is not None and any(leaf == 1 << first for leaf in search.leaves(way)):
+        name = frame.patches[first].id
+        raise NotSewable(
+            f"patch {name} cannot be first: it is joined by itself, on no foundation; choose another",
+            patches=(name,),
+            reason="first",
+        )
+    return assemble(
+        frame,
+        sewing_order(search.tree(way)),
+        "foundation",
+        first=first,
+        bounds=Bounds(least, pivots, partial),
+        optimal=least == way.foundations,
+    )
+
+
+def least_hard(frame: Frame, stuck: tuple[int, ...]) -> tuple[int, int]:
+    """The proven least pivots and partial seams of the stuck units of a block."""
+    plans = [hard_plan(frame, unit) for unit in stuck]
+    return (sum(plan.pivots for plan in plans), sum(plan.partial_seams for plan in plans))

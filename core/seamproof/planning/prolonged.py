@@ -1,0 +1,97 @@
+"""Which patches a seam would run into if it were carried on by one allowance beyond its end."""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from seamproof.geometry.points import add, cross, left, sub, times
+from seamproof.tolerance import SAME_POINT
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from seamproof.geometry import Edge, Point
+    from seamproof.planning.frame import Frame
+
+
+class Prolonged:
+    """For each end of a stretch of a run, the sets of patches between or through which its prolongation runs.
+
+    A prolongation enters a unit where the cloth on both sides of it is the unit's; where it runs along the unit's
+    outline, it does not. Each set is one patch (run through) or two (run between); it enters a unit that holds it
+    whole. A seam so short that its direction is unsure is given as much room as two corners off by SAME_POINT need.
+    """
+
+    def __init__(self, frame: Frame) -> None:
+        self._frame = frame
+        self._known: dict[tuple[int, bool], tuple[int, ...]] = {}
+        self._rings = [patch.outline.polygon for patch in frame.patches]
+        x0, y0, x1, y1 = _box(point for ring in self._rings for point in ring)
+        self._cell = max(frame.allowance, math.sqrt((x1 - x0) * (y1 - y0) / len(self._rings)), SAME_POINT)
+        self._near: defaultdict[tuple[int, int], list[int]] = defaultdict(list)
+        for index, ring in enumerate(self._rings):
+            for cell in self._cells(ring):
+                self._near[cell].append(index)
+
+    def _cells(self, points: Sequence[Point]) -> Iterator[tuple[int, int]]:
+        x0, y0, x1, y1 = (math.floor(value / self._cell) for value in _box(points))
+        for x in range(x0, x1 + 1):
+            for y in range(y0, y1 + 1):
+                yield (x, y)
+
+    def beyond(self, edge_index: int, *, at_end: bool) -> tuple[int, ...]:
+        """The sets beyond the end (or the start) of a map edge."""
+        key = (edge_index, at_end)
+        if key not in self._known:
+            edge = self._frame.edge(edge_index, forward=at_end)
+            self._known[key] = tuple(sorted(set(self._find(edge))))
+        return self._known[key]
+
+    def _find(self, edge: Edge) -> Iterator[int]:
+        """Look at the middles of the stretches between one outline crossed and the next, to the left and right."""
+        reach, heading, start = self._frame.allowance, edge.direction(1.0), edge.end
+        slack = 2 * SAME_POINT * (1 + 2 * reach / edge.chord)
+        end = add(start, times(heading, reach))
+        near = sorted({index for cell in self._cells((start, end)) for index in self._near[cell]})
+        marks = {0.0, reach}
+        for index in near:
+            marks.update(_crossings(self._rings[index], start, heading, reach))
+        for low, high in pairwise(sorted(marks)):
+            if high - low <= slack:
+                continue
+            middle, aside = add(start, times(heading, (low + high) / 2)), times(left(heading), 2 * slack)
+            beside = [self._patch_at(near, add(middle, aside)), self._patch_at(near, sub(middle, aside))]
+            if None not in beside:
+                yield sum({1 << index for index in beside if index is not None})
+
+    def _patch_at(self, near: Sequence[int], point: Point) -> int | None:
+        return next((index for index in near if _holds(self._rings[index], point)), None)
+
+
+def _box(points: Iterator[Point] | Sequence[Point]) -> tuple[float, float, float, float]:
+    xs, ys = zip(*points, strict=True)
+    return (min(xs), min(ys), max(xs), max(ys))
+
+
+def _crossings(ring: Sequence[Point], start: Point, heading: Point, reach: float) -> Iterator[float]:
+    """How far along a ray it meets the edges of a ring."""
+    for p, q in zip(ring, (*ring[1:], ring[0]), strict=True):
+        a, b = cross(heading, sub(p, start)), cross(heading, sub(q, start))
+        if (a > 0) != (b > 0):
+            meet = add(p, times(sub(q, p), a / (a - b)))
+            far = (meet[0] - start[0]) * heading[0] + (meet[1] - start[1]) * heading[1]
+            if 0 < far < reach:
+                yield far
+
+
+def _holds(ring: Sequence[Point], point: Point) -> bool:
+    """Whether a ring of points goes round a point. Source: the even-odd rule."""
+    x, y = point
+    inside = False
+    for (x0, y0), (x1, y1) in zip(ring, (*ring[1:], ring[0]), strict=True):
+        if (y0 > y) != (y1 > y) and x < x0 + (y - y0) / (y1 - y0) * (x1 - x0):
+            inside = not inside
+    return inside
