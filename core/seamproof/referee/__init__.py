@@ -1,5 +1,6 @@
 """Replaying a construction from geometry alone. Shares no code with the planner beyond `geometry`."""
 
-from seamproof.referee.replay import Replay, replay
+from seamproof.referee.reasons import Reason
+from seamproof.referee.replay import Replay, Seen, replay
 
-__all__ = ["Replay", "replay"]
+__all__ = ["Reason", "Replay", "Seen", "replay"]

@@ -1,0 +1,308 @@
+"""Replaying a foundation: patches sewn on paper in number order, each stitched, flipped and pressed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING, Any, Final
+
+from seamproof.geometry.points import distance
+from seamproof.referee.paths import chained, is_ring, is_same_path, merged, reversed_path
+from seamproof.referee.reasons import Reason, refusal
+from seamproof.referee.touching import NEAR
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+    from seamproof.geometry import Edge
+    from seamproof.referee.table import Table
+    from seamproof.referee.touching import Touch
+    from seamproof.sequence import Foundation, Step
+
+_SEARCHED: Final = 150
+"""[patches] Up to so many, a refused foundation is searched for an order that serves, to name the fault better."""
+
+
+@dataclass(eq=False)
+class Paper:
+    """One foundation as far as it is sewn.
+
+    Adding patch k is right when all of its contact with what lies on the paper is one straight stretch, patch k lies
+    on one side of that whole line, and all that was sewn before lies on the other: then the paper folds back on the
+    line, the new piece is laid over the earlier ones, and after the flip nothing but patch k's place is covered.
+
+    Attributes:
+        table: The sewing table.
+        foundation: What is to be replayed.
+        members: Its patch indices, in sewing order.
+        done: How many of them are sewn.
+        seams: For each patch after the first, its seam as one line with the patch on its left.
+    """
+
+    table: Table
+    foundation: Foundation
+    members: tuple[int, ...]
+    done: int = 0
+    seams: list[Edge] = field(default_factory=list)
+    _before: list[int] = field(default_factory=list)
+    _beyond: list[int] = field(default_factory=list)
+
+    @cached_property
+    def place(self) -> dict[int, int]:
+        """Patch index → its place in the sewing order, from 0."""
+        return {patch: place for place, patch in enumerate(self.members)}
+
+    @cached_property
+    def _corners(self) -> tuple[Any, Any]:
+        """Corners of all its patches (m, 2), and where each patch's corners begin (n,)."""
+        import numpy as np
+
+        rings = [self.table.block.patches[patch].outline.polygon for patch in self.members]
+        begins = np.cumsum([0, *(len(ring) for ring in rings[:-1])])
+        return np.array([corner for ring in rings for corner in ring]), begins
+
+    def first(self) -> None:
+        """Pin the first patch."""
+        self.done = 1
+        self._before, self._beyond = [0], [0]
+
+    def add(self, step: Step, number: int) -> tuple[Touch, ...]:
+        """Sew the next patch on along the step's seam.
+
+        Raises:
+            SewingError: it cannot be sewn there and then.
+        """
+        patch = self.members[self.done]
+        found = self._contact(patch, self.members[: self.done])
+        try:
+            path, line = self._checked(step, patch, found)
+        except _Refused as fault:
+            raise self._named(fault, step, patch, number) from None
+        self.table.sew(found, number)
+        self.seams.append(line)
+        self.done += 1
+        return path
+
+    def _contact(self, patch: int, others: Iterable[int]) -> dict[int, Touch]:
+        """The touches of a patch with others, each with the patch on its left."""
+        there, touching = set(others), self.table.touching
+        found = {}
+        for index in touching.of_patch[patch]:
+            touch = touching.touches[index]
+            if touch.other(patch) in there:
+                found[index] = touch if touch.left == patch else touch.reversed()
+        return found
+
+    def _checked(self, step: Step, patch: int, found: dict[int, Touch]) -> tuple[tuple[Touch, ...], Edge]:
+        path, line = _one_line(found.values())
+        self._hold_to_seam(step, path)
+        beyond = self._beyond_line(line)
+        place = self.done
+        if beyond >> place & 1 or not self._is_left(line, place):
+            raise _Refused(Reason.CANNOT_FOLD, "the patch itself lies on both sides of its seam line", [patch])
+        wrong = [p for p in range(place) if not beyond >> p & 1]
+        if wrong:
+            raise _Refused(
+                Reason.CANNOT_FOLD,
+                "the paper cannot be folded back on this line: cloth sewn before lies on the patch's side of it",
+                [patch, *(self.members[p] for p in wrong)],
+            )
+        self._beyond.append(beyond)
+        self._before.append(sum(1 << p for p in {self.place[touch.right] for touch in path}))
+        return path, line
+
+    def _hold_to_seam(self, step: Step, path: Sequence[Touch]) -> None:
+        edges = [touch.edge for touch in path]
+        if is_same_path(step.seam, edges) or is_same_path(reversed_path(step.seam), edges):
+            return
+        on_seam = {touch for _, touch in self.table.touching.along(step.seam)}
+        left_out = [touch for touch in path if touch not in on_seam and touch.reversed() not in on_seam]
+        if left_out:
+            culprits = [p for touch in left_out for p in (touch.left, touch.right)]
+            raise _Refused(Reason.OPEN_CONTACT, "the seam leaves out where these patches touch", culprits)
+        raise _Refused(Reason.NO_CONTACT, "the seam runs where the patch touches nothing sewn before", [path[0].left])
+
+    def _heights(self, line: Edge) -> Any:
+        """Signed distances of all corners from a line, with what two ends off by NEAR can do taken off.
+
+        An error of NEAR at both ends of a seam of length L is an error of NEAR·(2d/L) at distance d from its middle.
+        """
+        import numpy as np
+
+        corners, _ = self._corners
+        (x0, y0), (x1, y1) = line.start, line.end
+        size = line.chord
+        along = (corners - ((x0 + x1) / 2, (y0 + y1) / 2)) @ np.array([(x1 - x0) / size, (y1 - y0) / size])
+        height = (corners - (x0, y0)) @ np.array([-(y1 - y0) / size, (x1 - x0) / size])
+        unsure = NEAR * np.maximum(1.0, 2 * np.abs(along) / size)
+        return np.where(np.abs(height) <= unsure, 0.0, height)
+
+    def _beyond_line(self, line: Edge) -> int:
+        """The places of the patches that lie wholly on the right of a line, as bits."""
+        import numpy as np
+
+        highest = np.maximum.reduceat(self._heights(line), self._corners[1])
+        return int.from_bytes(np.packbits(highest <= 0, bitorder="little").tobytes(), "little")
+
+    def _is_left(self, line: Edge, place: int) -> bool:
+        corners, begins = self._corners
+        stop = begins[place + 1] if place + 1 < len(begins) else len(corners)
+        return bool(self._heights(line)[begins[place] : stop].min() >= 0)
+
+    def _named(self, fault: _Refused, step: Step, patch: int, number: int) -> Exception:
+        """The refusal, as one of order where another order would serve."""
+        label, patch_id = self.foundation.label, self.table.block.patches[patch].id
+        said = f"patch {patch_id} cannot be added to foundation {label} here: "
+        later = {
+            touch.other(patch)
+            for _, touch in self.table.touching.along(step.seam)
+            if patch in {touch.left, touch.right} and self.place.get(touch.other(patch), -1) > self.done
+        }
+        if later:
+            names = self.table.ids(later)
+            why = f"its seam runs along {', '.join(names)}, which {'is' if len(names) == 1 else 'are'} sewn later"
+            return refusal(Reason.OUT_OF_ORDER, said + why, step=number, patches=(patch_id, *names))
+        reason, why = fault.reason, fault.why
+        if (
+            reason in {Reason.BENT_SEAM, Reason.CANNOT_FOLD, Reason.NOT_ONE_SEAM, Reason.NO_CONTACT}
+            and self._has_order()
+        ):
+            reason, why = Reason.OUT_OF_ORDER, f"{why}; in another order it can be"
+        return refusal(reason, said + why, step=number, patches=self.table.ids((patch, *fault.patches)))
+
+    def _has_order(self) -> bool:
+        """Whether some order serves: patches are taken off one by one for as long as any can be.
+
+        Any patch that can be taken off may be taken off first, for what can be taken off later still can.
+        """
+        left = list(self.members) if len(self.members) <= _SEARCHED else []
+        while len(left) > 1:
+            off = next((patch for patch in reversed(left) if self._can_come_off(patch, left)), None)
+            if off is None:
+                return False
+            left.remove(off)
+        return bool(left)
+
+    def _can_come_off(self, patch: int, left: Sequence[int]) -> bool:
+        rest = [other for other in left if other != patch]
+        try:
+            _, line = _one_line(self._contact(patch, rest).values())
+        except _Refused:
+            return False
+        beyond = self._beyond_line(line)
+        return self._is_left(line, self.place[patch]) and all(beyond >> self.place[other] & 1 for other in rest)
+
+    def relation(self) -> list[int]:
+        """For each place the places that must come before it while the first patch is kept, as bits.
+
+        Let T be what was sewn before patch k, l_k its line, H_k the patches wholly beyond l_k, N_k those of T that
+        touch k.
+
+        Lemma: l_k is the same in every valid order with this first patch. Let k be the earliest patch of a second order
+        with another line l', and n a patch that it touches there along l'. In the first order n must come after k, or
+        k's contact would not lie on l_k alone; so n's line there is l', and in the second order too, n being earlier
+        than k. In the second order something sewn before n lies across l' from n, that is on k's side, and is earlier
+        than k: then k cannot be folded on l'. Contradiction.
+
+        So in every valid order (1) all that is sewn before k lies in H_k, and (2) N_k comes before k: a patch n of N_k
+        sewn after k would have l_k for its line, with k on one side of it and k's own earlier patches on n's side.
+        Conversely, in an order with (1) and (2), k's contact with what is earlier is its contact with N_k, the
+        very stretch proven here, and all of it lies across l_k. Hence the valid orders are exactly the linear
+        extensions of the relation made of n < k for n in N_k and k < m for m outside H_k; this is its closure.
+        """
+        count = len(self.members)
+        everyone = (1 << count) - 1
+        direct = list(self._before)
+        direct[0] = 0
+        for place in range(1, count):
+            for later in _bits(everyone & ~self._beyond[place] & ~(1 << place)):
+                direct[later] |= 1 << place
+        closed: list[int] = []
+        for place in range(count):
+            full = direct[place]
+            for earlier in _bits(direct[place]):
+                full |= closed[earlier]
+            closed.append(full)
+        return closed
+
+    def check_freedom(self) -> None:
+        """Hold the groups and the relation that the foundation claims to what must be.
+
+        Patches that stand together in the order are free of one another exactly when none must precede another: a run
+        of a linear extension may be permuted in every way exactly when its elements are pairwise incomparable. Patches
+        that share an edge are comparable, for the earlier is in N_k of the later.
+
+        Raises:
+            SewingError: patches of a group are not free, or the relation is another.
+        """
+        before = self.relation()
+        order, groups = self.foundation.order, self.foundation.groups
+        said = f"foundation {self.foundation.label}: "
+        if tuple(patch for group in groups for patch in group) != order:
+            raise refusal(Reason.NOT_FREE, f"{said}its groups {groups} are not its order cut into runs", patches=order)
+        start = 0
+        for group in groups:
+            mask = ((1 << len(group)) - 1) << start
+            for place in range(start, start + len(group)):
+                if bound := before[place] & mask:
+                    earlier = order[next(_bits(bound))]
+                    raise refusal(
+                        Reason.NOT_FREE,
+                        f"{said}{earlier} and {order[place]} are said to be free, but {earlier} must be sewn first",
+                        patches=(earlier, order[place]),
+                    )
+            start += len(group)
+        if self.foundation.precedes:
+            self._check_precedence(before)
+
+    def _check_precedence(self, before: list[int]) -> None:
+        """Pairs with the first patch are left aside: it is kept first whatever they say."""
+        order = self.foundation.order
+        place = {patch: k for k, patch in enumerate(order)}
+        claimed = [0] * len(order)
+        for earlier, later in self.foundation.precedes:
+            if earlier not in place or later not in place:
+                raise refusal(
+                    Reason.WRONG_PRECEDENCE,
+                    f"foundation {self.foundation.label}: {earlier} before {later}: both must be its patches",
+                    patches=(earlier, later),
+                )
+            claimed[place[later]] |= 1 << place[earlier]
+        for k, (said, true) in enumerate(zip(claimed, before, strict=True)):
+            for other in _bits((said ^ true) & ~1):
+                is_missing = bool(true >> other & 1)
+                raise refusal(
+                    Reason.WRONG_PRECEDENCE,
+                    f"foundation {self.foundation.label}: {order[other]} {'must' if is_missing else 'need not'} come "
+                    f"before {order[k]}, {'which is not said' if is_missing else 'though it is said to'}",
+                    patches=(order[other], order[k]),
+                )
+
+
+class _Refused(Exception):  # noqa: N818 - it never leaves this module
+    def __init__(self, reason: Reason, why: str, patches: Iterable[int]) -> None:
+        super().__init__(why)
+        self.reason, self.why, self.patches = reason, why, tuple(patches)
+
+
+def _one_line(touches: Iterable[Touch]) -> tuple[tuple[Touch, ...], Edge]:
+    """Touches as one path and as one straight line."""
+    row = list(touches)
+    if not row:
+        raise _Refused(Reason.NO_CONTACT, "it touches nothing that is sewn before it", ())
+    patches = [patch for touch in row for patch in (touch.left, touch.right)]
+    path = chained(row)
+    if path is None:
+        what = "all the way round" if is_ring(row) else "in several stretches"
+        raise _Refused(Reason.NOT_ONE_SEAM, f"it touches what is sewn before it {what}", patches)
+    line = merged([touch.edge for touch in path])
+    if line is None or line.is_arc or distance(line.start, line.end) <= NEAR:
+        raise _Refused(Reason.BENT_SEAM, "its contact with what is sewn before it is not one straight line", patches)
+    return path, line
+
+
+def _bits(mask: int) -> Iterator[int]:
+    while mask:
+        low = mask & -mask
+        yield low.bit_length() - 1
+        mask ^= low

@@ -1,0 +1,100 @@
+"""What must hold before a stitch is sewn: every patch used once, names told apart, no overlap."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import TYPE_CHECKING
+
+from seamproof.referee.reasons import Reason, refusal
+from seamproof.tolerance import CHORD, area_slack
+
+if TYPE_CHECKING:
+    from seamproof.block import Block
+    from seamproof.geometry import Point
+    from seamproof.sequence import Construction
+
+
+def check_parts(block: Block, con: Construction) -> None:
+    """Every patch of the block stands once in the construction, and every unit has a name of its own.
+
+    Raises:
+        SewingError: unknown-patch, patch-twice, missing-patch or steps-disagree.
+    """
+    used = Counter([*con.loose, *(patch for foundation in con.foundations for patch in foundation.order)])
+    known = set(block.ids)
+    for patch, times in used.items():
+        if patch not in known:
+            raise refusal(Reason.UNKNOWN_PATCH, f"the block has no patch {patch!r}", patches=[patch])
+        if times > 1:
+            raise refusal(
+                Reason.PATCH_TWICE, f"patch {patch} stands {times} times in the construction", patches=[patch]
+            )
+    missing = [patch for patch in block.ids if patch not in used]
+    if missing:
+        why = f"{'patch' if len(missing) == 1 else 'patches'} {', '.join(missing)} of the block: sewn nowhere"
+        raise refusal(Reason.MISSING_PATCH, why, patches=missing)
+    for foundation in con.foundations:
+        if len(foundation.order) < 2:
+            why = f"foundation {foundation.label} holds a lone patch: that is joined by itself, without paper"
+            raise refusal(Reason.STEPS_DISAGREE, why, patches=foundation.order)
+    names = Counter([*con.loose, *(f.label for f in con.foundations), *(join.label for join in con.joins)])
+    for name, times in names.items():
+        if times > 1:
+            raise refusal(Reason.STEPS_DISAGREE, f"{times} units are called {name!r}: each needs its own name")
+
+
+def check_overlap(block: Block) -> None:
+    """No patch lies on another.
+
+    Raises:
+        SewingError: overlap.
+    """
+    import shapely
+
+    shapes = shapely.polygons([shapely.linearrings(patch.outline.polygon) for patch in block.patches])
+    perimeter = sum(patch.outline.perimeter for patch in block.patches)
+    is_straight = all(patch.outline.is_straight for patch in block.patches)
+    slack = area_slack(perimeter) + (0.0 if is_straight else CHORD * perimeter)
+    if shapely.area(shapes).sum() - shapely.unary_union(shapes).area <= slack:
+        return
+    pairs = shapely.STRtree(shapes).query(shapes, predicate="intersects").T.tolist()
+    shared = {(i, j): shapely.intersection(shapes[i], shapes[j]).area for i, j in pairs if i < j}
+    worst = max(shared, key=lambda pair: shared[pair])
+    ids = [block.patches[index].id for index in worst]
+    why = f"patches {ids[0]} and {ids[1]} lie on one another over {shared[worst]:.4f} in²"
+    raise refusal(Reason.OVERLAP, why, patches=ids)
+
+
+def check_bounds(con: Construction) -> None:
+    """The construction has no fewer foundations and pivots than it says that any must have, nor partial seams.
+
+    A partial seam can stand for a pivot and the other way round, so its bound is held to where there are no pivots.
+
+    Raises:
+        SewingError: false-bound.
+    """
+    counts = [("foundations", len(con.foundations)), ("pivots", con.pivots)]
+    if not con.pivots:
+        counts.append(("partial_seams", con.partial_seams))
+    for name, count in counts:
+        bound: int = getattr(con.bounds, name)
+        if bound > count:
+            why = (
+                f"it is said that no construction has fewer than {bound} {name.replace('_', ' ')}: this one has {count}"
+            )
+            raise refusal(Reason.FALSE_BOUND, why)
+    if con.optimal and con.bounds.foundations not in {0, len(con.foundations)}:
+        why = f"{len(con.foundations)} foundations are said to be the fewest, but the bound is {con.bounds.foundations}"
+        raise refusal(Reason.FALSE_BOUND, why)
+
+
+def inner_stops(con: Construction) -> list[Point]:
+    """The points at which partial seams stop and go on [in]."""
+    return [
+        point
+        for join in con.joins
+        if len(join.passes) > 1
+        for stretch in join.passes
+        if stretch
+        for point in (stretch[0].start, stretch[-1].end)
+    ]

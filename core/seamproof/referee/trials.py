@@ -1,0 +1,119 @@
+"""Trying the pieces: each rough piece laid, flipped and held to its patch; each plain piece held to its allowance."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from seamproof.cutting.pieces import CutPiece, RoughPiece
+from seamproof.errors import GeometryError
+from seamproof.geometry import Transform
+from seamproof.geometry.points import cross, distance, sub, unit
+from seamproof.referee.covering import least_slack, plain_need
+from seamproof.referee.reasons import Reason, refusal
+from seamproof.referee.touching import NEAR
+from seamproof.tolerance import CHORD, SAME_POINT
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from seamproof.cutting.pieces import Placement
+    from seamproof.geometry import Edge, Point
+    from seamproof.referee.foundations import Paper
+    from seamproof.referee.table import Table
+
+
+def try_pieces(
+    table: Table,
+    papers: Iterable[Paper],
+    pieces: Mapping[str, RoughPiece | CutPiece] | Iterable[RoughPiece | CutPiece],
+    placement: Placement,
+) -> dict[str, float]:
+    """Lay every piece. Gives for each patch id its slack [in]: 0 for a plain piece, which is cut to its line.
+
+    Raises:
+        SewingError: no-piece, wrong-piece, laid-on-own-area, wrong-flip or not-covered.
+    """
+    by_patch = _by_patch(pieces)
+    slacks: dict[str, float] = {}
+    for paper in papers:
+        for place, patch in enumerate(paper.foundation.order):
+            piece = by_patch.get(patch)
+            if not isinstance(piece, RoughPiece):
+                why = f"there is no rough piece for patch {patch} of foundation {paper.foundation.label}"
+                raise refusal(Reason.NO_PIECE, why, patches=[patch])
+            seam = paper.seams[place - 1] if place else None
+            slacks[patch] = _try_rough(table, paper.foundation.label, piece, seam, placement)
+    for patch in table.con.loose:
+        plain = by_patch.get(patch)
+        if not isinstance(plain, CutPiece):
+            raise refusal(Reason.NO_PIECE, f"there is no plain piece for the loose patch {patch}", patches=[patch])
+        _try_plain(table, plain)
+        slacks[patch] = 0.0
+    return slacks
+
+
+def _by_patch(
+    pieces: Mapping[str, RoughPiece | CutPiece] | Iterable[RoughPiece | CutPiece],
+) -> dict[str, RoughPiece | CutPiece]:
+    row = list(pieces.values()) if hasattr(pieces, "values") else list(pieces)
+    found: dict[str, RoughPiece | CutPiece] = {}
+    for piece in row:
+        if piece.patch in found:
+            raise refusal(Reason.WRONG_PIECE, f"patch {piece.patch} is given two pieces", patches=[piece.patch])
+        found[piece.patch] = piece
+    return found
+
+
+def _try_rough(table: Table, label: str, piece: RoughPiece, seam: Edge | None, placement: Placement) -> float:
+    outline = table.block.patch(piece.patch).outline
+    if piece.foundation != label or (piece.seam is None) != (seam is None):
+        raise _refuse(Reason.WRONG_PIECE, piece, f"is not made for its place on foundation {label}")
+    line = None
+    if seam is not None and piece.seam is not None:
+        line = (seam.start, seam.end)
+        if distance(line[0], piece.seam[0]) > NEAR or distance(line[1], piece.seam[1]) > NEAR:
+            raise _refuse(Reason.WRONG_PIECE, piece, "names another seam line than the one it is sewn on")
+        _try_flip(piece, line)
+    try:
+        slack = least_slack(outline, line, piece.placed, table.allowance, placement)
+    except GeometryError as error:
+        raise _refuse(Reason.WRONG_PIECE, piece, str(error)) from None
+    if slack < -SAME_POINT:
+        raise _refuse(
+            Reason.NOT_COVERED,
+            piece,
+            f"({piece.width:.3f} × {piece.height:.3f} in) falls {-slack:.3f} in short of covering its patch "
+            "in the worst placement: cut it larger, or lay it more exactly",
+        )
+    return slack
+
+
+def _try_flip(piece: RoughPiece, line: tuple[Point, Point]) -> None:
+    """Laid over the earlier patches, and flipped on the line, the piece lies where it is said to."""
+    heights = [cross(unit(sub(line[1], line[0])), sub(corner, line[0])) for corner in piece.laid]
+    if max(heights) > -min(heights):
+        raise _refuse(
+            Reason.LAID_ON_OWN_AREA,
+            piece,
+            "is laid on its own area: lay it face down over the earlier patches, only the allowance past the line",
+        )
+    flipped = list(map(Transform.reflect(*line).point, piece.laid))
+    if any(min(distance(corner, other) for other in piece.placed) > NEAR for corner in flipped):
+        raise _refuse(Reason.WRONG_FLIP, piece, "does not come to lie where it is said to, when it is flipped")
+
+
+def _try_plain(table: Table, piece: CutPiece) -> None:
+    import shapely
+
+    outline = table.block.patch(piece.patch).outline
+    dots = [pivot for join in table.con.joins for pivot in join.pivots]
+    need = plain_need(outline, table.allowance, dots)
+    cut = shapely.Polygon(piece.cut.polygon).buffer(2 * CHORD, join_style="mitre")
+    left = shapely.union_all([shapely.Polygon(part) for part in need]) - cut
+    if not left.is_empty:
+        why = f"the plain piece for patch {piece.patch} does not reach over its patch and allowance everywhere"
+        raise refusal(Reason.NOT_COVERED, why, patches=[piece.patch])
+
+
+def _refuse(reason: Reason, piece: RoughPiece, why: str) -> Exception:
+    return refusal(reason, f"the rough piece for patch {piece.patch} {why}", patches=[piece.patch])
