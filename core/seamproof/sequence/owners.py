@@ -1,0 +1,79 @@
+"""Which seam of a construction every stretch of seam belongs to."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, TypeAlias
+
+from seamproof.geometry.nodes import arc_fraction
+from seamproof.geometry.points import distance, distance_to_segment
+from seamproof.tolerance import SAME_POINT
+
+if TYPE_CHECKING:
+    from seamproof.geometry import Edge, Point
+    from seamproof.geometry.planar import PlanarMap
+    from seamproof.sequence import Construction
+
+Owner: TypeAlias = str
+"""A join's label, or the id of the patch that is added on a foundation: the two cannot be confused."""
+
+
+def owners(pm: PlanarMap, ids: tuple[str, ...], construction: Construction) -> dict[int, Owner]:
+    """For each inner edge of the map the seam it is sewn in.
+
+    On a foundation it is the seam of the later of its two patches; elsewhere the join whose one unit holds the patch
+    on its left and whose other holds the one on its right, save where it lies on a partial seam: that seam's.
+    """
+    unit, rank = _on_foundations(ids, construction)
+    owner: dict[int, Owner] = {}
+    beside: list[list[int]] = [[] for _ in ids]
+    for index, edge in enumerate(pm.edges):
+        if not edge.is_inner:
+            continue
+        a, b = edge.left, edge.right
+        if unit[a] == unit[b]:
+            owner[index] = ids[max(a, b, key=lambda patch: rank[patch])]
+        else:
+            beside[a].append(index)
+            beside[b].append(index)
+    owner |= _on_partial_seams(pm, owner, construction)
+    members: dict[str, list[int]] = {}
+    for patch, label in enumerate(unit):
+        members.setdefault(label, []).append(patch)
+    for join in construction.joins:
+        small, large = sorted((members.pop(join.first), members.pop(join.second)), key=len)
+        inside = set(small)
+        for index in (index for patch in small for index in beside[patch] if index not in owner):
+            edge = pm.edges[index]
+            pair = {edge.left, edge.right}
+            if len(pair & inside) == 1 and {unit[patch] for patch in pair} == {join.first, join.second}:
+                owner[index] = join.label
+        large += small
+        for patch in large:
+            unit[patch] = join.label
+        members[join.label] = large
+    return owner
+
+
+def _on_partial_seams(pm: PlanarMap, owner: dict[int, Owner], construction: Construction) -> dict[int, Owner]:
+    rest = [(index, edge.edge.middle) for index, edge in enumerate(pm.edges) if edge.is_inner and index not in owner]
+    partial = [join for join in construction.joins if len(join.passes) > 1]
+    return {index: join.label for join in partial for index, middle in rest if _lies_on(middle, join.seam)}
+
+
+def _on_foundations(ids: tuple[str, ...], construction: Construction) -> tuple[list[str], list[int]]:
+    unit, rank = dict.fromkeys(ids, ""), dict.fromkeys(ids, 0)
+    unit |= {patch: patch for patch in construction.loose}
+    for foundation in construction.foundations:
+        for number, patch in enumerate(foundation.order):
+            unit[patch], rank[patch] = foundation.label, number
+    return [unit[patch] for patch in ids], [rank[patch] for patch in ids]
+
+
+def _lies_on(p: Point, seam: tuple[Edge, ...]) -> bool:
+    for edge in seam:
+        if not edge.is_arc:
+            if distance_to_segment(p, edge.start, edge.end) <= SAME_POINT:
+                return True
+        elif 0 <= (t := arc_fraction(edge, p)) <= 1 and distance(edge.at(t), p) <= SAME_POINT:
+            return True
+    return False
