@@ -42,9 +42,10 @@ class LayerMap:
 
     T(U, p), the layers of unit U at p, on its allowance too, is found seam by seam. A patch gives 1 inside its cut
     outline. Let U join A and B along seam L, and p lie on A's side of L or of L carried on. Then T(U, p) is T(A, p),
-    and within one allowance s of L what is folded there: A's own allowance T(A, p′), p′ being p mirrored in L, where L is pressed to
-    A or open; and B's allowance T(B, p), which was trimmed to reach no farther than s, where L is pressed to A.
-    *derived*: in a four-way match both ways alike this gives 9 in the thickest quarter, nested 7, all open 4.
+    and within one allowance s of L what is folded there: A's own allowance T(A, p′), p′ being p mirrored in L, where
+    L is pressed to A or open; and B's allowance T(B, p), which was trimmed to reach no farther than s, where L is
+    pressed to A. *derived*: in a four-way match both ways alike this gives 9 in the thickest quarter, nested 7, all
+    open 4.
 
     Only straight seams fold; over a curved or set-in seam, each of its straight stretches is taken by itself.
     """

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Final
 
 from seamproof.block.checking import check_tiling
 from seamproof.geometry.points import dot
+from seamproof.planning.meetings import crossings
 from seamproof.planning.owners import owners
 from seamproof.sequence.pressing import Meeting, PressedSeam, PressingPlan
 
@@ -74,29 +75,12 @@ class _View:
     lightness: Mapping[str, float]
 
     def pairs(self) -> Iterator[_Pair]:
-        """Every meeting: at a node a join runs through, a seam on its left and the one that answers on its right."""
-        joins = {join.label for join in self.construction.joins}
-        for node in range(len(self.pm.nodes)):
-            star = self.pm.star(node)
-            if self.pm.is_boundary(node) or len(star) < 4:
-                continue
-            for label in sorted({self.owner[e] for e in star} & joins):
-                through = [at for at, e in enumerate(star) if self.owner[e] == label]
-                if len(through) != 2:
-                    continue
-                i, j = through
-                yield from self._across(node, label, star[i + 1 : j], star[j + 1 :] + star[:i])
-
-    def _across(self, node: int, label: str, left: tuple[int, ...], right: tuple[int, ...]) -> Iterator[_Pair]:
-        """The path runs from star[i] (behind) … its sides are what lies between the two; which is left is no matter."""
-        for e in left:
-            answers = [f for f in right if self.pm.onward(e, node) == f]
-            if not answers and len(left) == len(right) == 1:
-                answers = list(right)
-            for f in answers:
-                # Seen from the node, e has its clockwise neighbour on its right, f on its left: the same way along.
-                yield _Pair(node, label, (self.owner[e], self._side(e, node, left=False)),
-                            (self.owner[f], self._side(f, node, left=True)))  # fmt: skip
+        """Every meeting, with the patch on the same side along the join of each of its two seams."""
+        for crossing in crossings(self.pm, self.owner, tuple(join.label for join in self.construction.joins)):
+            e, f, node = crossing.left, crossing.right, crossing.node
+            # Seen from the node, what is clockwise of e and what is anticlockwise of f lie the same way along the join.
+            yield _Pair(node, crossing.join, (self.owner[e], self._side(e, node, left=False)),
+                        (self.owner[f], self._side(f, node, left=True)))  # fmt: skip
 
     def _side(self, index: int, node: int, *, left: bool) -> int:
         edge = self.pm.edges[index]
