@@ -19,5 +19,6 @@ def design_names(ctx: click.Context, param: click.Parameter, incomplete: str) ->
     """Designs of the family that was typed before."""
     from seamproof.plugin.registry import families
 
-    family = families().get(ctx.params.get("family", ""))
+    slug = ctx.params.get("family") or next(iter(ctx.args), "")
+    family = families().get(slug)
     return [name for name in (family.designs if family else ()) if name.startswith(incomplete)]

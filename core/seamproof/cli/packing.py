@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
@@ -78,8 +80,10 @@ def _options(
 
 def _fill(stage: Stage, pattern: Pattern, options: HandoutOptions, identity: dict[str, str]) -> str:
     """Write every file of a pack, measure the print, and say in words what was measured."""
+    from seamproof.errors import PrintError
     from seamproof.pattern.cut_list import cut_list_csv
     from seamproof.pattern.data import pattern_data
+    from seamproof.proof.measure import measure_pdf
     from seamproof.sheets.block_svg import block_svg
     from seamproof.sheets.handout import handout_pdf
     from seamproof.sheets.template_svg import template_svg
@@ -90,7 +94,36 @@ def _fill(stage: Stage, pattern: Pattern, options: HandoutOptions, identity: dic
         stage.add(f"template-{template.label}.svg", template_svg(pattern, template).encode())
     handout = stage.add("handout.pdf", handout_pdf(pattern, options))
     stage.add("cut-list.csv", cut_list_csv(pattern).encode())
-    said = _measured(handout)
+    report = measure_pdf(handout)
+    if not report.ok:
+        raise PrintError(f"the handout is not true to size, so nothing is written:\n{report}")
     data = pattern_data(pattern)
-    _write_data(stage, data, identity)
-    return said
+    _put_on_pages(data["templates"], pattern, options, report.page_count)
+    pack = {"recipe": identity, "options": _asked(options), "files": dict(sorted(stage.digests.items()))}
+    text = json.dumps({"pack": pack, **data}, indent=1, ensure_ascii=False)
+    stage.add("pattern.json", f"{text}\n".encode())
+    return report.summary
+
+
+def _asked(options: HandoutOptions) -> dict[str, Any]:
+    """The options as plain data, a font by its name alone."""
+    return asdict(options) | {"font": options.font.name if options.font else None}
+
+
+def _put_on_pages(templates: list[dict[str, Any]], pattern: Pattern, options: HandoutOptions, page_count: int) -> None:
+    """Say of each template where it lies: page from 1, and its box on the paper from the upper left corner [in].
+
+    Template pages are a handout's last ones.
+    """
+    from seamproof.sheets.handout_pages import expectations
+    from seamproof.sheets.pages import lay_out
+
+    pages = expectations(lay_out(pattern, options))["pages"]
+    for template in templates:
+        template["pages"] = [
+            {"page": page_count - len(pages) + number + 1, "box": item["box"], "mirrored": item["mirrored"]}
+            | ({"window": item["window"]} if item["window"] else {})
+            for number, page in enumerate(pages)
+            for item in page["items"]
+            if item["kind"] == "template" and item["label"] == template["label"]
+        ]

@@ -15,6 +15,9 @@ if TYPE_CHECKING:
     from seamproof.recipe import Recipe
 
 
+_OF_PIECES = {"no-piece", "wrong-piece", "laid-on-own-area", "wrong-flip", "not-covered"}
+
+
 @dataclass(frozen=True)
 class Examination:
     """What was found of a recipe.
@@ -65,6 +68,6 @@ def _broken(error: SeamproofError) -> str:
     """The claim that an error breaks."""
     if isinstance(error, BlockError):
         return "tiles"
-    if isinstance(error, SewingError) and error.step is None and "cover" in error.reason:
+    if isinstance(error, SewingError) and error.reason in _OF_PIECES:
         return "covers"
     return "sews" if isinstance(error, (NotSewable, SewingError)) else "covers"

@@ -41,15 +41,15 @@ def work_out(recipe: Recipe) -> Pattern:
     make, placement = recipe.make, recipe.make.laying.placement
     construction = plan(block, method=make.method)
     rough = rough_pieces(block, construction, make.allowance, placement, make.measure)
-    replayed = replay(block, construction, rough, make.allowance, placement)
     cut = cut_pieces(block, construction, make.allowance)
+    replayed = replay(block, construction, (*rough, *cut), make.allowance, placement)
     fabric_of = {patch.id: recipe.fabric_of(patch.role) or "" for patch in block.patches}
     cloth = plan_cloth(rough, cut, fabric_of, make.copies, make.cloth_width, make.measure)
     claims = (
         claim.tiles(block),
         claim.wide_enough(block, make.narrowest),
         claim.sews(construction, replayed),
-        claim.covers(rough, placement),
+        claim.covers(rough, replayed, placement),
         claim.foundations(construction),
         claim.fits_the_cloth(cloth),
         *claims_expected(recipe.expect, block, construction, cloth),

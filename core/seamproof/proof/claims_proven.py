@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from seamproof.block import Block
     from seamproof.cloth import ClothPlan
     from seamproof.cutting import Placement, RoughPiece
+    from seamproof.referee import Replay
     from seamproof.sequence import Construction
 
 STANDARD: Final = ("tiles", "wide-enough", "sews", "covers", "foundations", "fits-the-cloth")
@@ -41,29 +42,30 @@ def wide_enough(block: Block, narrowest: float) -> Claim:
     return Claim("wide-enough", widths[worst], narrowest, "in", proof, widths[worst] >= narrowest - ROUND_OFF)
 
 
-def sews(construction: Construction, replayed: int) -> Claim:
+def sews(construction: Construction, replayed: Replay) -> Claim:
     """Every step of the construction has passed the referee, which raises where one does not."""
-    steps = len(construction.steps)
+    seen, steps = len(replayed.seen), len(construction.steps)
     proof = (
-        "every step was replayed from the shapes alone, seam by seam, by a referee that knows nothing of the planner"
+        f"every step was replayed from the shapes alone by a referee that knows nothing of the planner; each of the "
+        f"{replayed.contacts} stretches where two patches meet is sewn once"
     )
-    return Claim("sews", replayed, steps, "steps", proof, replayed == steps)
+    return Claim("sews", seen, steps, "steps", proof, seen == steps)
 
 
-def covers(pieces: Sequence[RoughPiece], placement: Placement) -> Claim:
+def covers(pieces: Sequence[RoughPiece], replayed: Replay, placement: Placement) -> Claim:
     """Every rough piece covers its patch and allowance however it is laid within the placement."""
-    if not pieces:
-        return Claim("covers", 0.0, 0.0, "in", "no piece is laid on a foundation", ok=True)
+    if replayed.least_slack is None:
+        return Claim("covers", 0.0, 0.0, "in", "no piece is laid on a foundation", ok=not pieces)
     worst = min(pieces, key=lambda piece: piece.slack)
     laid = (
         f"{inches(placement.along, 1 / 32)} in along, {inches(placement.over, 1 / 32)} in over the line, "
         f"{placement.tilt:g}° of tilt, {inches(placement.fold, 1 / 32)} in lost in the fold"
     )
     proof = (
-        f"{len(pieces)} rough pieces were flipped over their seams, each laid wrong by up to {laid} at once; "
-        f"patch {worst.patch} has the least to spare"
+        f"the referee flipped {len(pieces)} rough pieces over their seams, each laid wrong by up to {laid}, all at "
+        f"once; the figure is the least that is left to spare, at patch {worst.patch}"
     )
-    return Claim("covers", worst.slack, 0.0, "in", proof, worst.slack >= -ROUND_OFF)
+    return Claim("covers", replayed.least_slack, 0.0, "in", proof, replayed.least_slack >= -ROUND_OFF)
 
 
 def foundations(construction: Construction) -> Claim:

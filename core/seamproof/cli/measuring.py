@@ -1,0 +1,1 @@
+"""`measure`: is a handout true to size?"""
