@@ -69,7 +69,7 @@ def write_svg(sketch: Sketch, *, text: bool) -> str:
             group.add(drawing.path(d=_path(shape), **_names(shape)))
         drawing.add(group)
     if text and sketch.labels:
-        group = drawing.g(font_family="Helvetica, Arial, sans-serif", fill=BLACK)
+        group = drawing.g(font_family="Noto Sans, Helvetica, Arial, sans-serif", fill=BLACK)
         for label in sketch.labels:
             _add_text(drawing, group, label)
         drawing.add(group)

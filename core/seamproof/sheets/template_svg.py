@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING, Final
 
 from seamproof.geometry.points import add, along, distance, distance_to_segment, dot, left, sub, times
 from seamproof.geometry.transforms import Transform
+from seamproof.sheets.cropping import cropped
 from seamproof.sheets.ink import CUT, FINISHED, SEWING, TEST, TICK
-from seamproof.sheets.leaders import frame_of
 from seamproof.sheets.lettering import crosses_box, is_inside, text_height, text_width
 from seamproof.sheets.numbering import number_patches
 from seamproof.sheets.sketch import Pad, Sketch
@@ -30,8 +30,6 @@ _PROBE: Final = 0.04
 """[in] How far beside a seam it is asked which side of it the template lies on."""
 _ROOM: Final = 1.5
 """[in] Room round the cut line while a template is drawn; what stays empty is cropped."""
-_EDGE: Final = 0.03
-"""[in] Kept round what is drawn."""
 _FOOT: Final = 1.45
 """[in] Room under a template that stands alone."""
 _LEAST_WIDTH: Final = 4.6
@@ -70,7 +68,7 @@ def template_sketch(
         avoid.append(_tick(pad, tick, directions, avoid, (pattern.recipe.make.allowance, grow)))
     number_patches(pad, pattern, template, avoid, grow)
     title = f"{pattern.recipe.title}, template {template.label}"
-    return _cropped(pad.sketch(title, f"{title}, {_in_words(template, behind=behind)}"))
+    return cropped(pad.sketch(title, f"{title}, {_in_words(template, behind=behind)}"))
 
 
 def template_drawing(
@@ -128,14 +126,6 @@ def _along_and_out(join: Join, template: Template, place: Point) -> tuple[Point,
     outward = left(forward)
     beside = add(place, add(times(forward, _PROBE), times(outward, _PROBE / 2)))
     return forward, times(outward, -1) if is_inside(beside, template.finished.polygon) else outward
-
-
-def _cropped(sketch: Sketch) -> Sketch:
-    """The sketch cut down to what is on it."""
-    boxes = [shape.bounds for shape in sketch.shapes] + [frame_of(label) for label in sketch.labels]
-    left_, top = min(box[0] for box in boxes) - _EDGE, min(box[1] for box in boxes) - _EDGE
-    right, bottom = max(box[2] for box in boxes) + _EDGE, max(box[3] for box in boxes) + _EDGE
-    return sketch.window(left_, top, right - left_, bottom - top)
 
 
 def _in_words(template: Template, *, behind: bool) -> str:

@@ -1,0 +1,45 @@
+"""The picture of a recipe that stands beside it in a gallery."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from seamproof.geometry import Transform
+from seamproof.sheets.block_svg import block_sketch
+from seamproof.sheets.sketch import Pad
+from seamproof.units import inches
+
+if TYPE_CHECKING:
+    from seamproof.pattern import Pattern
+
+_WIDTH: Final = 3.0
+_MARGIN: Final = 0.15
+_FOOT: Final = 0.55
+_TITLE: Final = 34
+"""The most characters of a title that one line under the picture holds."""
+
+
+def gallery_svg(pattern: Pattern) -> str:
+    """The block in its fabrics, with its title and figures under it, as one SVG file; the same bytes each time."""
+    block = block_sketch(pattern, width=_WIDTH)
+    pad = Pad((0, 0, _WIDTH + 2 * _MARGIN, block.height + _MARGIN + _FOOT))
+    pad.add(block, Transform.shift(_MARGIN, _MARGIN))
+    below = _MARGIN + block.height
+    title = pattern.recipe.title
+    shown = title if len(title) <= _TITLE else title[: _TITLE - 1].rstrip() + "…"
+    pad.write(shown, (_MARGIN, below + 0.19), 11, anchor="start", weight="bold")
+    pad.write(caption(pattern), (_MARGIN, below + 0.38), 8, anchor="start")
+    return pad.sketch(title, f"{block.alt} {caption(pattern)}.").svg
+
+
+def caption(pattern: Pattern) -> str:
+    """What stands under the picture: family, size, patches, papers."""
+    width, height = pattern.block.size
+    patches, papers = len(pattern.block.patches), len(pattern.construction.foundations)
+    size = f"{inches(width, 1 / 16)} in" if abs(width - height) < 1 / 32 else (
+        f"{inches(width, 1 / 16)} × {inches(height, 1 / 16)} in"
+    )  # fmt: skip
+    return (
+        f"{pattern.family.title} · {size} · {patches} {'patch' if patches == 1 else 'patches'} · "
+        f"{papers} {'foundation' if papers == 1 else 'foundations'}"
+    )

@@ -1,0 +1,315 @@
+"""Pictures of joins: the two units side by side, pinned right sides together, and pressed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from typing import TYPE_CHECKING, Final, Literal, TypeAlias
+
+from seamproof.errors import SeamproofError
+from seamproof.geometry import Edge, Transform
+from seamproof.geometry.points import add, along, dot, left, sub, times, unit
+from seamproof.sheets.arrows import draw_arrow
+from seamproof.sheets.clip import span_along
+from seamproof.sheets.hatches import hatch
+from seamproof.sheets.ink import BLACK, GREY, HIDDEN, POINT, PRINTED, RAW, SEAM, STITCHED, TICK, WHITE, Ink
+from seamproof.sheets.leaders import frame_of
+from seamproof.sheets.lettering import fit_text
+from seamproof.sheets.sketch import Pad, around
+from seamproof.sheets.tones import tint
+from seamproof.sheets.unit_shapes import unit_shape
+from seamproof.tolerance import SAME_POINT
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from seamproof.cutting import MatchTick
+    from seamproof.geometry import Point
+    from seamproof.pattern import Pattern
+    from seamproof.sequence import Join
+    from seamproof.sheets.drawing import Drawing
+    from seamproof.sheets.lettering import Segment
+    from seamproof.sheets.sketch import Sketch
+    from seamproof.sheets.unit_shapes import UnitShape
+
+JoinPosition: TypeAlias = Literal["beside", "pinned", "pressed"]
+Toward: TypeAlias = Literal["first", "second", "open"]
+
+ROOM: Final = (2.1, 1.6)
+"""[in] The width and height a picture of a join has at the most."""
+
+_STRENGTH: Final = 0.6
+_APART: Final = 0.34
+"""[in] How far apart the units lie side by side, as drawn."""
+_PIN: Final = Ink(weight=0.7 * POINT, round=True)
+_WRONG_HATCH: Final = Ink(stroke=GREY, weight=0.35 * POINT)
+_LETTER: Final = 7.0
+_NAMES: Final = (10.0, 9.0, 8.0, 7.0)
+
+
+def positions_of(join: Join) -> tuple[JoinPosition, ...]:
+    """The positions there are pictures of: a unit is drawn flipped only over a seam that is one straight line."""
+    return ("beside", "pinned", "pressed") if _is_straight(join) else ("beside", "pressed")
+
+
+def join_sketch(
+    pattern: Pattern,
+    label: str,
+    position: JoinPosition,
+    *,
+    toward: Toward | None = None,
+    room: tuple[float, float] = ROOM,
+) -> Sketch:
+    """One position of a join.
+
+    Args:
+        pattern: The pattern.
+        label: The join's label.
+        position: "beside": both units face up, an arrow showing which is flipped onto which; "pinned": right sides
+            together, pins through the match points; "pressed": opened out, face up.
+        toward: Which unit the allowances are pressed toward, drawn as an arrow in the last.
+        room: The most width and height it may have [in].
+
+    Raises:
+        KeyError: no such join.
+        SeamproofError: "pinned" for a seam that bends.
+    """
+    join = pattern.construction.join(label)
+    if position not in positions_of(join):
+        raise SeamproofError(f"{label} is no straight seam: it has no picture of one unit flipped onto the other")
+    scene = _Scene(
+        join,
+        unit_shape(pattern, join.first),
+        unit_shape(pattern, join.second),
+        _ticks(pattern, label),
+        pattern.recipe.make.allowance,
+    )
+    if position == "beside":
+        return _beside(scene, room)
+    if position == "pinned":
+        return _pinned(scene, room)
+    return _pressed(scene, unit_shape(pattern, label), room, toward)
+
+
+def join_drawing(
+    pattern: Pattern,
+    label: str,
+    position: JoinPosition,
+    *,
+    toward: Toward | None = None,
+    room: tuple[float, float] = ROOM,
+) -> Drawing:
+    """One position of a join as a drawing with its labels beside it: see `join_sketch`."""
+    return join_sketch(pattern, label, position, toward=toward, room=room).drawing
+
+
+@dataclass(frozen=True)
+class _Scene:
+    join: Join
+    first: UnitShape
+    second: UnitShape
+    ticks: tuple[MatchTick, ...]
+    allowance: float
+
+    @property
+    def ends(self) -> tuple[Point, Point]:
+        """Where the seam begins and ends, the first unit on its left."""
+        return self.join.seam[0].start, self.join.seam[-1].end
+
+    @property
+    def under_and_over(self) -> tuple[UnitShape, UnitShape]:
+        """The unit that stays face up, and the one that is flipped onto it: the smaller, so that both are seen."""
+        if self.first.area < self.second.area * (1 - SAME_POINT):
+            return self.second, self.first
+        return self.first, self.second
+
+    @property
+    def normal(self) -> Point:
+        """The direction from the second unit to the first."""
+        p, q = self.ends
+        return left(unit(sub(q, p)))
+
+
+def _is_straight(join: Join) -> bool:
+    directions = [edge.direction(0.5) for edge in join.seam]
+    bent = any(dot(directions[0], other) < 1 - 1 / 4096 for other in directions[1:])
+    return not bent and not any(edge.is_arc for edge in join.seam)
+
+
+def _ticks(pattern: Pattern, label: str) -> tuple[MatchTick, ...]:
+    found = {(tick.letter, tick.place): tick for template in pattern.templates for tick in template.ticks
+             if tick.join == label}  # fmt: skip
+    return tuple(found.values())
+
+
+def _fitted(rings: Sequence[Sequence[Point]], room: tuple[float, float], more: Point = (0.0, 0.0)) -> Pad:
+    """A pad round all rings, with `more` room [in, as drawn, y up] on the side it points to."""
+    x0, y0, x1, y1 = around([point for ring in rings for point in ring])
+    m = 2 * POINT
+    margin = (m + max(-more[0], 0.0), m + max(more[1], 0.0), m + max(more[0], 0.0), m + max(-more[1], 0.0))
+    scale = min((room[0] - margin[0] - margin[2]) / (x1 - x0), (room[1] - margin[1] - margin[3]) / (y1 - y0))
+    return Pad((x0, y0, x1, y1), scale=scale, margin=margin)
+
+
+def _beside(scene: _Scene, room: tuple[float, float]) -> Sketch:
+    gap = _APART / _fitted([scene.first.cut, scene.second.cut], room).scale
+    up, down = times(scene.normal, gap / 2), times(scene.normal, -gap / 2)
+    near, far = Transform.shift(*up), Transform.shift(*down)
+    pad = _fitted([_moved(scene.first.cut, near), _moved(scene.second.cut, far)], room)
+    for shape, move, inward in ((scene.first, near, 1), (scene.second, far, -1)):
+        _face(pad, shape, move)
+        _sewing_line(pad, scene, move)
+        _mark(pad, scene, move, inward)
+    under, over = scene.under_and_over
+    p, q = scene.ends
+    n = times(scene.normal, (gap / 2 + 0.16 / pad.scale) * (1 if over is scene.second else -1))
+    middle = along(p, q, 0.38)
+    start, end = pad.place.point(sub(middle, n)), pad.place.point(add(middle, n))
+    bulge = 0.5 if start[0] <= end[0] else -0.5
+    draw_arrow(pad, start, end, bulge=bulge)
+    taken = list(pairwise(Edge(start, end, bulge).flattened(0.01)))
+    for shape, move in ((scene.first, near), (scene.second, far)):
+        _call(pad, shape.label, [_moved(ring, move) for _, ring in shape.patches], taken)
+    letters = ", ".join(tick.letter for tick in scene.ticks)
+    return pad.sketch(
+        f"{scene.join.label}, side by side",
+        f"{scene.first.label} and {scene.second.label} side by side, face up"
+        f"{f', match ticks {letters}' if letters else ''}; {over.label} is flipped onto {under.label}.",
+    )
+
+
+def _pinned(scene: _Scene, room: tuple[float, float]) -> Sketch:
+    mirror = Transform.reflect(*scene.ends)
+    under, over = scene.under_and_over
+    flipped = _moved(over.cut, mirror)
+    inward = 1 if under is scene.first else -1
+    pad = _fitted([under.cut, flipped], room, times(scene.normal, -0.27 * inward))
+    _face(pad, under, Transform())
+    for colour, ring in over.cloth:
+        pad.outline(_moved(ring, mirror), Ink(fill=tint(colour, 0.16), stroke=None))
+    for colour, ring in over.patches:
+        pad.outline(_moved(ring, mirror), Ink(fill=tint(colour, 0.16), stroke=None), kind="wrong-side")
+    pad.marks(hatch(1, tuple(map(pad.place.point, flipped)), 0.042), _WRONG_HATCH)
+    for paper in over.papers:
+        pad.outline(_moved(paper, mirror), PRINTED.filled(WHITE), kind="paper")
+    if over.papers:
+        for _, ring in over.patches:
+            pad.outline(_moved(ring, mirror), PRINTED)
+    pad.outline(flipped, replace(RAW, weight=0.9 * POINT))
+    _sewing_line(pad, scene, Transform(), flipped)
+    pins = _pins(pad, scene, inward)
+    _call(pad, over.label, [_moved(ring, mirror) for _, ring in over.patches], pins)
+    return pad.sketch(
+        f"{scene.join.label}, right sides together",
+        f"{over.label} lies face down on {under.label}, raw edges together, a pin through each match point; the "
+        "dashed line is sewn.",
+    )
+
+
+def _pressed(scene: _Scene, whole: UnitShape, room: tuple[float, float], toward: Toward | None) -> Sketch:
+    pad = _fitted([whole.cut], room)
+    _face(pad, whole, Transform())
+    span = span_along(whole.cut, *scene.ends, 0.0) if _is_straight(scene.join) else None
+    edges = (Edge(*span),) if span and not scene.join.pivots else scene.join.seam
+    pad.edges(edges, replace(SEAM, weight=1.1 * POINT), kind="seam-sewn")
+    words = "" if toward is None else _press_arrows(pad, scene, toward)
+    both = f"{scene.first.label} and {scene.second.label}"
+    return pad.sketch(f"{scene.join.label}, pressed", f"{both} joined and opened out, face up{words}.")
+
+
+def _press_arrows(pad: Pad, scene: _Scene, toward: Toward) -> str:
+    p, q = scene.ends
+    n = times(scene.normal, 0.2 / pad.scale)
+    middle = along(p, q, 0.5)
+    up, down = pad.place.point(add(middle, n)), pad.place.point(sub(middle, n))
+    if toward == "open":
+        draw_arrow(pad, down, up, both=True)
+        return ", the allowances pressed open"
+    draw_arrow(pad, *((down, up) if toward == "first" else (up, down)))
+    name = scene.first.label if toward == "first" else scene.second.label
+    return f", the allowances pressed toward {name}"
+
+
+def _moved(ring: Sequence[Point], move: Transform) -> tuple[Point, ...]:
+    return tuple(map(move.point, ring))
+
+
+def _face(pad: Pad, shape: UnitShape, move: Transform) -> None:
+    """A unit face up: each fabric run on into the allowance, its seams, its raw edge."""
+    for colour, ring in shape.cloth:
+        pad.outline(_moved(ring, move), Ink(fill=tint(colour, _STRENGTH), stroke=None))
+    for colour, ring in shape.patches:
+        pad.outline(_moved(ring, move), Ink(fill=tint(colour, _STRENGTH), stroke=None))
+    for seam in shape.seams:
+        pad.marks(pairwise(tuple(map(pad.place.point, _moved(seam, move)))), SEAM, kind="seam")
+    pad.outline(_moved(shape.cut, move), RAW, kind="raw-edge")
+
+
+def _sewing_line(pad: Pad, scene: _Scene, move: Transform, cut: Sequence[Point] | None = None) -> None:
+    """The seam: stitched where it is sewn now; of a partial seam, the rest is left open.
+
+    Given the raw edge, a straight seam runs from edge to edge of the cloth.
+    """
+    first, *later = scene.join.passes
+    span = None if cut is None or later or scene.join.pivots else span_along(cut, *scene.ends, 0.0)
+    if span is None:
+        pad.edges(map(move.edge, first), STITCHED, kind="stitched")
+    else:
+        pad.line(*span, STITCHED, kind="stitched")
+    for stretch in later:
+        pad.edges(map(move.edge, stretch), HIDDEN, kind="left-open")
+    for pivot in scene.join.pivots:
+        pad.dot(move.point(pivot), 2.2 * POINT, RAW.filled(BLACK), kind="pivot")
+
+
+def _mark(pad: Pad, scene: _Scene, move: Transform, inward: int) -> None:
+    """Match ticks across the sewing line, lettered inside the unit."""
+    for tick in scene.ticks:
+        n = times(scene.normal, 0.05 / pad.scale)
+        at = move.point(tick.place)
+        pad.line(add(at, n), sub(at, n), TICK, kind="match-tick")
+        beside = add(at, times(scene.normal, inward * 0.11 / pad.scale))
+        pad.write(tick.letter, pad.place.point(_toward_middle(scene, tick, beside, move, pad)), _LETTER, halo=True)
+
+
+def _toward_middle(scene: _Scene, tick: MatchTick, at: Point, move: Transform, pad: Pad) -> Point:
+    p, q = map(move.point, scene.ends)
+    forward = unit(sub(q, p))
+    ahead = dot(sub(along(p, q, 0.5), move.point(tick.place)), forward)
+    return add(at, times(forward, (0.07 if ahead >= 0 else -0.07) / pad.scale))
+
+
+def _pins(pad: Pad, scene: _Scene, inward: int) -> list[Segment]:
+    """A pin through each match point, square to the seam, its head outside, its letter beyond; gives the pins."""
+    pins = []
+    for tick in scene.ticks:
+        x, y = pad.place.point(tick.place)
+        dx, dy = pad.place.vector(times(scene.normal, inward / pad.scale))
+        out = 0.07 + pad.scale * scene.allowance
+        head, point = (x - out * dx, y - out * dy), (x + 0.16 * dx, y + 0.16 * dy)
+        pad.stroke((Edge(head, point),), replace(_PIN, stroke=WHITE, weight=2 * POINT))
+        pad.stroke((Edge(head, point),), _PIN, kind="pin")
+        pad.ring(head, 1.9 * POINT, RAW.filled(WHITE), kind="pin-head")
+        pad.write(tick.letter, (head[0] - 0.095 * dx, head[1] - 0.095 * dy), _LETTER, halo=True)
+        pins.append((head, point))
+    return pins
+
+
+def _call(pad: Pad, name: str, rings: Sequence[Sequence[Point]], avoid: Sequence[Segment]) -> None:
+    """The unit's name in the largest of its patches that has room for it."""
+    drawn = sorted((tuple(map(pad.place.point, ring)) for ring in rings), key=lambda ring: -_box_area(ring))
+    letters = [((box[0], box[1]), (box[2], box[3])) for box in map(frame_of, pad.labels)]
+    for ring in drawn:
+        centre = (sum(x for x, _ in ring) / len(ring), sum(y for _, y in ring) / len(ring))
+        places = [centre, *(along(centre, corner, share) for share in (0.3, 0.5) for corner in ring)]
+        fit = fit_text(name, ring, places, _NAMES, turned=False, avoid=[*avoid, *letters])
+        if fit:
+            pad.write(name, fit.at, fit.size, weight="bold", halo=True)
+            return
+    x0, y0, x1, y1 = around(drawn[0])
+    pad.write(name, ((x0 + x1) / 2, (y0 + y1) / 2), _NAMES[-1], weight="bold", halo=True)
+
+
+def _box_area(ring: Sequence[Point]) -> float:
+    x0, y0, x1, y1 = around(ring)
+    return round((x1 - x0) * (y1 - y0), 6)

@@ -1,0 +1,122 @@
+"""The shape of a unit already sewn together, with the allowance that still stands out round it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from seamproof.geometry import Outline
+from seamproof.geometry.offsets import offset
+from seamproof.geometry.points import add, left, times
+from seamproof.tolerance import SAME_POINT
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from seamproof.geometry import Point
+    from seamproof.pattern import Pattern
+
+
+@dataclass(frozen=True)
+class UnitShape:
+    """A unit as it lies on the table, seen from the face.
+
+    Attributes:
+        label: What it is called.
+        cut: Its raw edge, allowance included [in].
+        cloth: (colour, ring) of what shows in the allowance, to be filled in this order.
+        patches: (colour, ring) of its finished patches.
+        seams: The seams sewn so far, as runs of points.
+        papers: Rings of its parts that still have paper behind them.
+        area: Its finished area [in²].
+    """
+
+    label: str
+    cut: tuple[Point, ...]
+    cloth: tuple[tuple[str, tuple[Point, ...]], ...]
+    patches: tuple[tuple[str, tuple[Point, ...]], ...]
+    seams: tuple[tuple[Point, ...], ...]
+    papers: tuple[tuple[Point, ...], ...]
+    area: float
+
+
+def unit_shape(pattern: Pattern, label: str) -> UnitShape:
+    """The shape of a unit by its label: a patch id, a foundation's letter or a join's. Raises KeyError for another."""
+    construction = pattern.construction
+    allowance = pattern.recipe.make.allowance
+    patches = [pattern.block.patch(patch) for patch in construction.patches_of(label)]
+    cut = _grown([patch.outline for patch in patches], allowance)
+    colours = {patch.id: pattern.fabric(patch.id).colour for patch in patches}
+    cloth = tuple(
+        (colours[patch.id], ring)
+        for grow in (_all_round, _straight_out)
+        for patch in patches
+        for outline in grow(patch.outline, allowance)
+        for ring in _within(outline, cut)
+    )
+    finished = tuple((colours[patch.id], patch.outline.polygon) for patch in patches)
+    papers = tuple(
+        ring
+        for foundation in construction.foundations
+        if foundation.order[0] in {patch.id for patch in patches}
+        for ring in _within(_grown([pattern.block.patch(p).outline for p in foundation.order], allowance), cut)
+    )
+    return UnitShape(
+        label,
+        cut.polygon,
+        cloth,
+        finished,
+        _inner_seams([patch.outline for patch in patches]),
+        papers,
+        sum(patch.outline.area for patch in patches),
+    )
+
+
+def _all_round(outline: Outline, allowance: float) -> list[Outline]:
+    return [offset(outline, allowance, blunt=True)]
+
+
+def _straight_out(outline: Outline, allowance: float) -> list[Outline]:
+    """A strip outside of each straight edge, as wide as the allowance: whose cloth it is beyond doubt."""
+    strips = []
+    for edge in outline.edges:
+        if not edge.is_arc and edge.chord > SAME_POINT:
+            out = times(left(edge.direction(0)), -allowance)
+            strips.append(Outline.of((edge.start, add(edge.start, out), add(edge.end, out), edge.end)))
+    return strips
+
+
+def rings_round(outlines: Sequence[Outline]) -> tuple[tuple[Point, ...], ...]:
+    """The outer rings of what some outlines cover together [in], anticlockwise, the largest first."""
+    import shapely
+
+    joined = shapely.union_all(
+        [shapely.Polygon(outline.polygon).buffer(SAME_POINT, join_style="mitre") for outline in outlines]
+    ).buffer(-SAME_POINT, join_style="mitre")
+    parts = sorted(getattr(joined, "geoms", [joined]), key=lambda part: -round(float(part.area), 6))
+    plain = (shapely.Polygon(part.exterior).simplify(SAME_POINT) for part in parts)
+    return tuple(Outline.of((float(x), float(y)) for x, y in ring.exterior.coords).points for ring in plain)
+
+
+def _inner_seams(outlines: Sequence[Outline]) -> tuple[tuple[Point, ...], ...]:
+    """Where the outlines meet one another, not where they lie on the outside."""
+    import shapely
+
+    rims = shapely.MultiLineString([(*ring, ring[0]) for ring in rings_round(outlines)])
+    edges = shapely.MultiLineString([(*outline.polygon, outline.polygon[0]) for outline in outlines])
+    inner = edges.difference(rims.buffer(2 * SAME_POINT))
+    parts = [part for part in getattr(inner, "geoms", [inner]) if part.length > 4 * SAME_POINT]
+    return tuple(sorted(tuple((float(x), float(y)) for x, y in part.coords) for part in parts))
+
+
+def _grown(outlines: Sequence[Outline], allowance: float) -> Outline:
+    """The outline round all of them with the allowance."""
+    return offset(Outline.of(rings_round(outlines)[0]), allowance, blunt=True)
+
+
+def _within(outline: Outline, cut: Outline) -> list[tuple[Point, ...]]:
+    import shapely
+
+    seen = shapely.Polygon(outline.polygon).intersection(shapely.Polygon(cut.polygon))
+    parts = getattr(seen, "geoms", [seen])
+    return [tuple((float(x), float(y)) for x, y in part.exterior.coords[:-1]) for part in parts if part.area > 0]

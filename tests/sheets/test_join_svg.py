@@ -1,0 +1,104 @@
+from dataclasses import replace
+
+import pytest
+
+from seamproof.errors import SeamproofError
+from seamproof.geometry import Edge, Transform
+from seamproof.geometry.points import ring_area
+from seamproof.pattern import Pattern
+from seamproof.sheets.join_svg import ROOM, JoinPosition, join_sketch, positions_of
+from seamproof.sheets.unit_shapes import rings_round, unit_shape
+from seamproof.tolerance import SAME_POINT
+
+
+def with_seam(pattern: Pattern, **changes: object) -> Pattern:
+    join = replace(pattern.construction.joins[0], **changes)  # type: ignore[arg-type]
+    return replace(pattern, construction=replace(pattern.construction, joins=(join,)))
+
+
+@pytest.mark.parametrize("position", ["beside", "pinned", "pressed"])
+def test_a_picture_of_a_join_fits_its_room(lamp: Pattern, position: JoinPosition) -> None:
+    sketch = join_sketch(lamp, "J1", position)
+    assert sketch.width <= ROOM[0] + SAME_POINT
+    assert sketch.height <= ROOM[1] + SAME_POINT
+    for shape in sketch.shapes:
+        left, top, right, bottom = shape.bounds
+        assert min(left, top) >= -SAME_POINT
+        assert right <= sketch.width + SAME_POINT
+        assert bottom <= sketch.height + SAME_POINT
+
+
+def test_a_unit_is_its_patches_with_the_allowance_round_them(lamp: Pattern) -> None:
+    # derived: 4 by 4 in finished is 4.5 by 4.5 in with 1/4 in on each side
+    assert ring_area(unit_shape(lamp, "A").cut) == pytest.approx(4.5**2, rel=1 / 1000)
+    assert unit_shape(lamp, "A").area == pytest.approx(16)
+    assert ring_area(unit_shape(lamp, "J1").cut) == pytest.approx(5.5 * 4.5, rel=1 / 1000)
+
+
+def test_cloth_fills_a_unit_to_its_raw_edge(lamp: Pattern) -> None:
+    import shapely
+
+    for label in ("A", "7", "J1"):
+        shape = unit_shape(lamp, label)
+        cloth = shapely.union_all([shapely.Polygon(ring) for _, ring in (*shape.cloth, *shape.patches)])
+        assert shapely.Polygon(shape.cut).difference(cloth).area < 16 * SAME_POINT
+
+
+def test_the_smaller_unit_is_flipped_onto_the_larger(lamp: Pattern) -> None:
+    assert join_sketch(lamp, "J1", "pinned").alt.startswith("7 lies face down on A")
+    assert "7 is flipped onto A" in join_sketch(lamp, "J1", "beside").alt
+
+
+def test_a_pin_goes_through_each_match_point_and_is_lettered(lamp: Pattern) -> None:
+    sketch = join_sketch(lamp, "J1", "pinned")
+    assert [shape.kind for shape in sketch.shapes].count("pin") == 3
+    assert {label.text for label in sketch.labels} >= {"a", "b", "c"}
+
+
+def test_both_units_are_lettered_side_by_side(lamp: Pattern) -> None:
+    texts = [label.text for label in join_sketch(lamp, "J1", "beside").labels]
+    assert sorted(texts) == sorted(["7", "A", "a", "a", "b", "b", "c", "c"])
+
+
+def test_pressing_is_told_in_words_too(lamp: Pattern) -> None:
+    assert "pressed toward 7" in join_sketch(lamp, "J1", "pressed", toward="first").alt
+    assert "pressed toward A" in join_sketch(lamp, "J1", "pressed", toward="second").alt
+    assert "pressed open" in join_sketch(lamp, "J1", "pressed", toward="open").alt
+
+
+def test_a_pivot_is_a_dot_on_both_units(lamp: Pattern) -> None:
+    bent = (Edge((4, 4), (4, 1.9)), Edge((4, 1.9), (4.2, 0)))
+    pattern = with_seam(lamp, seam=bent, passes=(bent,), kind="set-in", pivots=((4, 1.9),))
+    sketch = join_sketch(pattern, "J1", "beside")
+    assert [shape.kind for shape in sketch.shapes].count("pivot") == 2
+
+
+def test_a_seam_that_bends_has_no_flipped_unit(lamp: Pattern) -> None:
+    bent = (Edge((4, 4), (4, 1.9)), Edge((4, 1.9), (4.2, 0)))
+    pattern = with_seam(lamp, seam=bent, passes=(bent,), kind="set-in")
+    assert "pinned" not in positions_of(pattern.construction.joins[0])
+    with pytest.raises(SeamproofError, match="no straight seam"):
+        join_sketch(pattern, "J1", "pinned")
+
+
+def test_a_partial_seam_shows_what_is_left_open(lamp: Pattern) -> None:
+    start, rest = (Edge((4, 4), (4, 1.9)),), (Edge((4, 1.9), (4, 0)),)
+    kinds = [shape.kind for shape in join_sketch(with_seam(lamp, passes=(start, rest)), "J1", "beside").shapes]
+    assert kinds.count("left-open") == 2
+    assert kinds.count("stitched") == 2
+
+
+def test_an_unknown_join_is_a_key_error(lamp: Pattern) -> None:
+    with pytest.raises(KeyError):
+        join_sketch(lamp, "J9", "beside")
+
+
+def test_rings_round_patches_lose_the_seams_between_them(lamp: Pattern) -> None:
+    rings = rings_round([patch.outline for patch in lamp.block.patches])
+    assert len(rings) == 1
+    assert ring_area(rings[0]) == pytest.approx(20, rel=1 / 1000)
+
+
+def test_a_unit_moves_without_changing_its_shape(lamp: Pattern) -> None:
+    moved = replace(lamp, block=lamp.block.transformed(Transform.shift(3, -2)))
+    assert unit_shape(moved, "A").area == pytest.approx(unit_shape(lamp, "A").area)
