@@ -1,0 +1,105 @@
+"""The handout: from a pattern to the bytes of a PDF. The only user of typst."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import tempfile
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final
+
+from seamproof.errors import PrintError
+from seamproof.sheets.handout_finish import with_print_settings
+from seamproof.sheets.handout_fonts import FAMILY, FONTS, check_characters, family_of, plain_line, user_texts
+from seamproof.sheets.handout_nodes import Drawings
+from seamproof.sheets.handout_pages import expectations, page_data
+from seamproof.sheets.handout_sections import body
+from seamproof.sheets.options import PAPERS, HandoutOptions
+from seamproof.sheets.pages import lay_out
+from seamproof.sheets.words_front import footer_lines
+
+if TYPE_CHECKING:
+    from seamproof.pattern import Pattern
+
+_LOOK: Final = Path(__file__).with_name("handout.typ")
+
+
+def handout_pdf(pattern: Pattern, options: HandoutOptions | None = None) -> bytes:
+    """Typeset the whole handout as a tagged PDF (PDF/UA-1); the same pattern and options give the same bytes.
+
+    Raises:
+        PrintError: the font lacks a character, the font given cannot be read, the printer is too far off to be
+            corrected, or a template takes too many pages.
+    """
+    chosen = options or HandoutOptions()
+    data = handout_data(pattern, chosen)
+    check_characters(user_texts(data), chosen.font)
+    with tempfile.TemporaryDirectory(prefix="seamproof-") as folder:
+        return with_print_settings(_compiled(data, chosen.font, Path(folder)))
+
+
+def handout_data(pattern: Pattern, options: HandoutOptions) -> dict[str, Any]:
+    """Everything the typesetter is told, as one value."""
+    pages = lay_out(pattern, options)
+    drawings = Drawings()
+    recipe = pattern.recipe
+    base, foot, head = (16.0, 10.0, 10.5) if options.large_print else (10.0, 6.8, 7.4)
+    fonts = [FAMILY, *([family_of(options.font)] if options.font else [])]
+    data = {
+        "meta": {
+            "title": recipe.title,
+            "author": recipe.pattern.designer or "",
+            "description": f"A {recipe.family} quilt block with true-size templates",
+            "keywords": ["quilt block", "templates"],
+        },
+        "look": {
+            "base": base, "foot": foot, "head": head, "fonts": fonts, "bottom": 1.15 if options.large_print else 0.95,
+            "paper": list(PAPERS[options.paper or recipe.make.paper]),
+        },
+        "footer": footer_lines(pattern),
+        "body": body(pattern, pages, options, drawings),
+        "pages": page_data(pattern, pages, options, drawings),
+        "drawings": drawings.named,
+        "expect": expectations(pages),
+    }  # fmt: skip
+    return {key: value if key == "expect" else _plain_all(value) for key, value in data.items()}
+
+
+def _compiled(data: dict[str, Any], font: Path | None, folder: Path) -> bytes:
+    """Set the data in an empty root, so that nothing but what ships here can be read."""
+    import typst
+
+    compile_document: Any = typst.compile
+
+    root, fonts = folder / "root", [str(FONTS)]
+    root.mkdir()
+    if font:
+        given = folder / "font"
+        given.mkdir()
+        shutil.copy(font, given / f"given{font.suffix}")
+        fonts.append(str(given))
+    try:
+        made = compile_document(
+            _LOOK.read_bytes(),
+            root=str(root),
+            font_paths=fonts,
+            ignore_system_fonts=True,
+            format="pdf",
+            sys_inputs={"data": json.dumps(data, ensure_ascii=False)},
+            pdf_standards=["ua-1"],
+            timestamp=0,
+        )
+    except typst.TypstError as error:
+        raise PrintError(f"the handout could not be typeset: {error}") from error
+    return bytes(made)
+
+
+def _plain_all(value: Any) -> Any:
+    """The same value with every text made fit to be set; drawings are left as they are."""
+    if isinstance(value, str):
+        return plain_line(value)
+    if isinstance(value, dict):
+        return {key: item if key == "svg" else _plain_all(item) for key, item in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [_plain_all(item) for item in value]
+    return value

@@ -1,0 +1,107 @@
+"""The font of a handout, and the proof that it holds every character that is set.
+
+The typesetter leaves out a character its fonts lack without a word, so each is looked up before.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from seamproof.errors import PrintError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+FONTS: Final = Path(__file__).parent / "fonts"
+FAMILY: Final = "Noto Sans"
+_FILES: Final = ("NotoSans-Regular.ttf", "NotoSans-Bold.ttf")
+
+SURE: Final = frozenset(map(chr, (*range(0x20, 0x7F), *range(0xA0, 0x17F)))) - {"\xad"} | set("–—’“”•…×−′″°½¼¾⅛")
+"""Characters that the shipped font is known to hold, so that most handouts need no look into it (a test looks)."""
+
+_JOINERS: Final = {"\u200c", "\u200d"}
+
+
+def plain_line(text: str) -> str:
+    """A text of the user's as one line to set: composed, control characters as spaces, direction marks dropped."""
+    kept = (_plain(char) for char in unicodedata.normalize("NFC", text))
+    return re.sub(" {2,}", " ", "".join(kept))
+
+
+def check_characters(texts: Iterable[str], font: Path | None = None) -> None:
+    """Prove that the shipped font, or the one given, holds every character.
+
+    Raises:
+        PrintError: it does not, or the font given cannot be read; the message names the characters.
+    """
+    wanted = {char for text in texts for char in text} - SURE - _JOINERS - {"\n"}
+    if not wanted and font is None:
+        return
+    held = frozenset().union(*(_characters(FONTS / name) for name in _FILES[:1]), _characters(font) if font else ())
+    lacking = sorted(wanted - held)
+    if not lacking:
+        return
+    named = ", ".join(f"{char!r} ({unicodedata.name(char, f'U+{ord(char):04X}')})" for char in lacking[:5])
+    more = f" and {len(lacking) - 5} more" if len(lacking) > 5 else ""
+    which = f"the shipped font and {font.name} lack" if font else "the shipped font lacks"
+    raise PrintError(
+        f"{which} {named}{more}: give a font file that has {'it' if len(lacking) == 1 else 'them'} with --font FILE "
+        "(.ttf or .otf)"
+    )
+
+
+def family_of(font: Path) -> str:
+    """The family name of a font file, by which the typesetter knows it.
+
+    Raises:
+        PrintError: it cannot be read as a font.
+    """
+    names = _opened(font)["name"]
+    found = names.getDebugName(16) or names.getDebugName(1)
+    if not found:
+        raise PrintError(f"{font.name} has no family name: give another font with --font FILE (.ttf or .otf)")
+    return str(found)
+
+
+def _plain(char: str) -> str:
+    if char in _JOINERS:
+        return char
+    category = unicodedata.category(char)
+    if category in {"Cc", "Zl", "Zp", "Cs"}:
+        return " "
+    return "" if category == "Cf" else char
+
+
+def _characters(font: Path) -> frozenset[str]:
+    return frozenset(map(chr, _opened(font).getBestCmap() or {}))
+
+
+def _opened(font: Path) -> _Font:
+    from fontTools.ttLib import TTFont, TTLibError
+
+    try:
+        return TTFont(font, lazy=True, fontNumber=0)
+    except (OSError, TTLibError, ValueError, KeyError, EOFError) as error:
+        raise PrintError(f"{font} cannot be read as a font ({error}): give a .ttf or .otf file with --font") from None
+
+
+if TYPE_CHECKING:
+    from typing import Any, TypeAlias
+
+    _Font: TypeAlias = Any
+
+
+def user_texts(value: object) -> Iterator[str]:
+    """Every string in a value of lists and tables, keys left out."""
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, dict):
+        for key, item in value.items():
+            if key != "svg":
+                yield from user_texts(item)
+    elif isinstance(value, (list, tuple)):
+        for item in value:
+            yield from user_texts(item)

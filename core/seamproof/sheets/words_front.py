@@ -1,0 +1,84 @@
+"""The words of the front page and of the foot of every page."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from seamproof.sheets.words_say import Say, counted
+
+if TYPE_CHECKING:
+    from seamproof.pattern import Pattern
+    from seamproof.recipe.model import Front
+
+_LONGEST_FOOT: Final = 420
+"""Characters that fit in the foot of a page; beyond that each part is shortened (the front page has it whole)."""
+_SHORTENED: Final = 95
+
+_TECHNIQUE: Final = {
+    "straight": "straight seams only",
+    "curved": "curved seams",
+    "partial": "a partial seam",
+    "set-in": "set-in seams",
+}
+
+
+def subtitle(pattern: Pattern) -> str:
+    """One line under the title: how large it is and how it is sewn."""
+    say, construction = Say(pattern), pattern.construction
+    width, height = pattern.block.size
+    if construction.foundations:
+        how = f"sewn on {counted(len(construction.foundations), 'paper foundation')}"
+    elif construction.method == "hand":
+        how = "sewn by hand over papers"
+    else:
+        how = "pieced from cut patches"
+    return f"A quilt block, {say.fine_pair(width, height)} finished, {how}"
+
+
+def facts(pattern: Pattern) -> list[tuple[str, str]]:
+    """What the block is, in figures."""
+    say, construction, make = Say(pattern), pattern.construction, pattern.recipe.make
+    width, height = pattern.block.size
+    seam = 2 * make.allowance
+    found = [
+        ("Finished size", say.fine_pair(width, height)),
+        ("Before it is joined", say.fine_pair(width + seam, height + seam)),
+        ("Seam allowance", say.fine_size(make.allowance)),
+        ("Patches", str(len(pattern.block.patches))),
+    ]
+    if construction.foundations:
+        found.append(("Paper foundations", str(len(construction.foundations))))
+    if construction.loose:
+        found.append(("Patches joined plain", str(len(construction.loose))))
+    found += [("Technique", _TECHNIQUE[construction.technique]), ("This handout makes", counted(make.copies, "block"))]
+    return found
+
+
+def rights(front: Front) -> list[tuple[str, str]]:
+    """Who made it and what may be done with it, as far as the recipe says."""
+    version = front.version + (f", {front.date}" if front.date else "")
+    lines = (
+        ("Designed by", front.designer),
+        ("Version", version),
+        ("Licence", front.licence),
+        ("Printing", front.may_print),
+        ("Credit", front.credit),
+        ("Corrections", front.corrections),
+    )
+    return [(head, text) for head, text in lines if text]
+
+
+def footer_lines(pattern: Pattern) -> list[str]:
+    """The two lines at the foot of every page."""
+    front = pattern.recipe.pattern
+    version = f"version {front.version}" + (f", {front.date}" if front.date else "")
+    first = [pattern.recipe.title, f"by {front.designer}" if front.designer else "", version]
+    named = (("Corrections: ", front.corrections), ("", front.licence), ("", front.may_print), ("", front.credit))
+    second = [f"{head}{text}" for head, text in named if text]
+    if sum(map(len, [*first, *second])) > _LONGEST_FOOT:
+        first, second = [[_shortened(part) for part in line] for line in (first, second)]
+    return [" · ".join(filter(None, line)) for line in (first, second) if any(line)]
+
+
+def _shortened(text: str) -> str:
+    return text if len(text) <= _SHORTENED else f"{text[: _SHORTENED - 1].rstrip()}…"

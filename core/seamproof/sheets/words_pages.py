@@ -1,0 +1,63 @@
+"""The words on template pages."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import TYPE_CHECKING
+
+from seamproof.sheets.handout_nodes import Words, bold
+from seamproof.sheets.options import PAPER_NAMES
+from seamproof.sheets.template_svg import is_mirrored
+from seamproof.sheets.words_say import Say, listed, times
+
+if TYPE_CHECKING:
+    from seamproof.pattern import Pattern
+    from seamproof.recipe.model import Paper
+    from seamproof.sheets.pages import Placed, TemplatePage
+
+
+def page_title(page: TemplatePage) -> str:
+    """The title of a template page: what lies on it and how often it is printed."""
+    counts = Counter(item.name for item in page.placed)
+    names = [name if count == 1 else f"{name} (× {count})" for name, count in counts.items()]
+    kind = "Foundation" if all(is_mirrored(item.template) for item in page.placed) else "Template"
+    return f"{kind} {listed(names)}: print this page {times(page.prints)}"
+
+
+def page_words(page: TemplatePage, paper: Paper) -> Words:
+    """Which side is printed, how it is used and how it is printed."""
+    behind = [item for item in page.placed if is_mirrored(item.template)]
+    plain = [item for item in page.placed if not is_mirrored(item.template)]
+    words: list[str | dict[str, str]] = []
+    if behind:
+        which = "" if not plain else f" of {listed(sorted({item.template.label for item in behind}))}"
+        words += [
+            bold(f"This is the printed side{which}, the mirror image of the block. "),
+            "Sew on this side; the cloth lies on the other. ",
+        ]
+    if plain:
+        labels = listed(sorted({item.template.label for item in plain}))
+        words += [
+            bold(f"Template {labels} shows the right side of the cloth: "),
+            "lay it on the right side and cut along the outer line. ",
+        ]
+    words.append(
+        f"Print on {PAPER_NAMES[paper]} at “actual size” (100 %), on one side only. Measure the rules and the square "
+        "before you sew. Solid outer line: cut. Dashed line: finished edge."
+    )
+    if any(item.tile for item in page.placed):
+        words.append(" Dash-and-dot line: page join.")
+    return words
+
+
+def template_caption(pattern: Pattern, item: Placed) -> Words:
+    """What stands under a template: its name, its size, for what it is printed."""
+    say = Say(pattern)
+    x0, y0, x1, y1 = item.template.cut.bounds
+    size = say.fine_pair(x1 - x0, y1 - y0)
+    twins = item.template.stands_for[1:]
+    also = f", also used as {listed(list(twins))}" if twins else ""
+    words: list[str | dict[str, str]] = [bold(item.name), f"{also}: {size} along the cut line"]
+    if item.tile:
+        words.append(". " + " ".join(item.tile.joins) if item.tile.joins else "")
+    return words
