@@ -119,7 +119,7 @@ def _widened(frame: Frame, unit: int, run: int, chord: tuple[int, int], before: 
             gone = _flat(frame, ends[0], before)
         else:
             gone = 0 if frame.is_plain else _entered(frame, unit, line, (low, high), before)
-            if not gone:
+            if gone == 0:
                 return _parted(frame, unit, run, low, high)
         if gone is None:
             return None

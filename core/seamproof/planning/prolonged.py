@@ -7,13 +7,13 @@ from collections import defaultdict
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from seamproof.geometry.points import add, cross, left, sub, times
+from seamproof.geometry.points import add, cross, distance, left, sub, times, unit
 from seamproof.tolerance import SAME_POINT
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from seamproof.geometry import Edge, Point
+    from seamproof.geometry import Point
     from seamproof.planning.frame import Frame
 
 
@@ -46,14 +46,25 @@ class Prolonged:
         """The sets beyond the end (or the start) of a map edge."""
         key = (edge_index, at_end)
         if key not in self._known:
-            edge = self._frame.edge(edge_index, forward=at_end)
-            self._known[key] = tuple(sorted(set(self._find(edge))))
+            self._known[key] = tuple(sorted(set(self._find(edge_index, at_end=at_end))))
         return self._known[key]
 
-    def _find(self, edge: Edge) -> Iterator[int]:
+    def _heading(self, edge_index: int, *, at_end: bool) -> tuple[Point, Point, float]:
+        """Where the edge ends, the unit vector in which its run goes on there, and how long a line that is known by."""
+        edge = self._frame.edge(edge_index, forward=at_end)
+        if edge.is_arc:
+            return edge.end, edge.direction(1.0), edge.chord
+        number, position = self._frame.place[edge_index]
+        run = self._frame.runs[number]
+        ends = run.nodes if at_end == run.forward[position] else run.nodes[::-1]
+        a, b = self._frame.map.nodes[ends[0]], self._frame.map.nodes[ends[-1]]
+        return edge.end, unit(sub(b, a)), distance(a, b)
+
+    def _find(self, edge_index: int, *, at_end: bool) -> Iterator[int]:
         """Look at the middles of the stretches between one outline crossed and the next, to the left and right."""
-        reach, heading, start = self._frame.allowance, edge.direction(1.0), edge.end
-        slack = 2 * SAME_POINT * (1 + 2 * reach / edge.chord)
+        reach = self._frame.allowance
+        start, heading, length = self._heading(edge_index, at_end=at_end)
+        slack = 2 * SAME_POINT * (1 + 2 * reach / length)
         end = add(start, times(heading, reach))
         near = sorted({index for cell in self._cells((start, end)) for index in self._near[cell]})
         marks = {0.0, reach}
