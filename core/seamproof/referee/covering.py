@@ -10,6 +10,7 @@ import math
 from typing import TYPE_CHECKING, Any, Final
 
 from seamproof.errors import GeometryError, LengthError
+from seamproof.geometry.offsets import offset
 from seamproof.geometry.points import add, cross, distance, dot, left, sub, times, unit
 from seamproof.tolerance import CHORD, SAME_POINT
 
@@ -32,28 +33,38 @@ def needed(outline: Outline, seam: tuple[Point, Point] | None, allowance: float)
     shape exactly when it covers its hull.
 
     Args:
-        outline: The finished patch; its arcs are taken one tolerance.CHORD larger.
+        outline: The finished patch; its arcs are flattened, so that up to tolerance.CHORD of them may stand out.
         seam: The seam with the patch on its left; None for a foundation's first patch (the whole offset is needed).
         allowance: The seam allowance s [in].
 
     Raises:
         LengthError: an allowance that is not a finite size above zero.
-        GeometryError: a patch that does not lie on the left of its seam.
+        GeometryError: a patch that does not lie on the left of its seam, or with an inward arc that cannot take the
+            allowance.
     """
-    if not 0 < allowance < math.inf:
-        raise LengthError(f"allowance {allowance}: it must be above zero and finite", value=allowance)
-    grown = allowance if outline.is_straight else allowance + CHORD
-    whole = _hull(_outer_corners(outline.polygon, grown))
+    whole = _whole(outline, allowance)
     if seam is None:
         return whole
-    turned = [_to_frame(seam, p) for p in whole]
-    beyond = _kept(turned, (0.0, 1.0), 0.0)
-    on_line = [x for x, y in beyond if y <= SAME_POINT]
-    if not on_line or max(y for _, y in beyond) <= grown:
-        raise GeometryError(f"the patch does not lie on the left of its seam {seam}: turn the seam round")
-    strip = _kept(_kept(turned, (0.0, 1.0), -grown), (0.0, -1.0), 0.0)
-    strip = _kept(_kept(strip, (1.0, 0.0), min(on_line)), (-1.0, 0.0), -max(on_line))
+    beyond, strip = _parts(whole, seam, allowance)
     return tuple(_from_frame(seam, p) for p in _hull([*beyond, *strip]))
+
+
+def _whole(outline: Outline, allowance: float) -> tuple[Point, ...]:
+    """The hull of the whole patch with its allowance."""
+    if not 0 < allowance < math.inf:
+        raise LengthError(f"allowance {allowance}: it must be above zero and finite", value=allowance)
+    straight = outline.is_straight
+    return _hull(_outer_corners(outline.polygon, allowance) if straight else offset(outline, allowance).polygon)
+
+
+def _parts(whole: Sequence[Point], seam: tuple[Point, Point], allowance: float) -> tuple[list[Point], list[Point]]:
+    """The part beyond the line and the strip on this side of it, both in the seam's frame."""
+    beyond = _kept([_to_frame(seam, p) for p in whole], (0.0, 1.0), 0.0)
+    on_line = [x for x, y in beyond if y <= SAME_POINT]
+    if not on_line or max(y for _, y in beyond) <= allowance:
+        raise GeometryError(f"the patch does not lie on the left of its seam {seam}: turn the seam round")
+    ends = (min(on_line), max(on_line))
+    return beyond, [(x, y) for x in ends for y in (0.0, -allowance)]
 
 
 def least_slack(
@@ -93,11 +104,12 @@ def least_slack(
     """
     if any(not 0 <= value < math.inf for value in (placement.along, placement.over, placement.tilt, placement.fold)):
         raise LengthError(f"{placement}: every tolerance must be zero or more, and finite", value=placement)
-    shape = needed(outline, seam, allowance)
+    whole = _whole(outline, allowance)
+    stray = 0.0 if outline.is_straight else CHORD
     if seam is None:
-        return _slack_of_first(shape, placed, placement)
-    turned = [_to_frame(seam, p) for p in shape]
-    return _slack_of_flipped(turned, [_to_frame(seam, p) for p in placed], allowance, placement)
+        return _slack_of_first(whole, placed, placement) - stray
+    parts = _parts(whole, seam, allowance)
+    return _slack_of_flipped(parts, [_to_frame(seam, p) for p in placed], allowance, placement) - stray
 
 
 def _slack_of_first(shape: Sequence[Point], placed: Sequence[Point], placement: Placement) -> float:
@@ -114,13 +126,14 @@ def _slack_of_first(shape: Sequence[Point], placed: Sequence[Point], placement: 
     return float((margins - slides).min())
 
 
-def _slack_of_flipped(shape: Sequence[Point], placed: Sequence[Point], allowance: float, placement: Placement) -> float:
+def _slack_of_flipped(
+    parts: tuple[list[Point], list[Point]], placed: Sequence[Point], allowance: float, placement: Placement
+) -> float:
     import numpy as np
 
     normals, supports = _half_planes(placed)
     is_raw = normals[:, 1] <= -_DOWNWARD
-    corners = np.asarray(shape)
-    strip, beyond = corners[corners[:, 1] <= SAME_POINT], corners[corners[:, 1] >= -SAME_POINT]
+    beyond, strip = map(np.asarray, parts)
     x0, x1 = strip[:, 0].min(), strip[:, 0].max()
     pivot = np.array([(x0 + x1) / 2, -allowance])
     seen = np.vstack((strip, beyond, beyond + np.array([0.0, placement.fold]))) - pivot
