@@ -40,7 +40,6 @@ def _cuts(region: Region) -> tuple[dict[int, Option], list[Fact], list[int]]:
     """Runs in line from outline to outline, taken as they come: what they choose, and their edges, sewn last first."""
     pm = region.pm
     choice: dict[int, Option] = {}
-    early: list[Fact] = []
     cut: dict[int, None] = {}
     open_nodes = set(region.nodes)
     stops = {(node, edge): crossed for node, edge, crossed in dead_stops(region)}
@@ -51,17 +50,26 @@ def _cuts(region: Region) -> tuple[dict[int, Option], list[Fact], list[int]]:
             ends = ((node, edge), (nodes[-1], run[-1]))
             if edge in cut or nodes[-1] in open_nodes or nodes[-1] == node:
                 continue
-            kept = [_kept(stops, at, index, cut) for at, index in ends]
-            if None in kept:
+            if any(end in stops and not cut.keys() & set(stops[end]) for end in ends):
                 continue
-            early += [fact for facts in kept if facts for fact in facts]
             cut |= dict.fromkeys(run)
             inside = nodes[1:-1]
             choice |= {at: Option(run[i], run[i + 1]) for i, at in enumerate(inside)}
             open_nodes -= set(inside)
             queue += [*inside, node, nodes[-1]] if stops else inside
     assert all(pm.in_line(option.first, option.then, node) for node, option in choice.items())
-    return choice, early, list(cut)
+    return choice, _before_cuts(stops, list(cut)), list(cut)
+
+
+def _before_cuts(stops: dict[tuple[int, int], tuple[int, ...]], cut: list[int]) -> list[Fact]:
+    """The orders that keep seams from stopping dead where they would run into a cut that is sewn after them."""
+    place = {edge: at for at, edge in enumerate(cut)}
+    found = []
+    for (node, edge), crossed in stops.items():
+        first = min((place[other] for other in crossed if other in place), default=len(cut))
+        if first < place.get(edge, len(cut)):
+            found.append(Fact("early", node, edge, cut[first]))
+    return found
 
 
 def _run(region: Region, edge: int, node: int, open_nodes: set[int]) -> tuple[list[int], list[int]]:
@@ -74,16 +82,6 @@ def _run(region: Region, edge: int, node: int, open_nodes: set[int]) -> tuple[li
         run.append(after)
         nodes.append(region.pm.other_end(after, nodes[-1]))
     return run, nodes
-
-
-def _kept(
-    stops: dict[tuple[int, int], tuple[int, ...]], node: int, edge: int, cut: dict[int, None]
-) -> list[Fact] | None:
-    """The orders that keep the end of a cut from stopping dead; None where it stops dead."""
-    if (node, edge) not in stops:
-        return []
-    later = [other for other in stops[node, edge] if other in cut]
-    return [Fact("early", node, edge, later[0])] if later else None
 
 
 def _solve_stuck(part: Region, prefer: Prefer, rounds: int) -> Solution:
