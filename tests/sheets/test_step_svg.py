@@ -8,8 +8,9 @@ from seamproof.errors import SeamproofError
 from seamproof.geometry import Outline
 from seamproof.geometry.points import distance_to_segment, height_over, ring_area
 from seamproof.pattern import Pattern
-from seamproof.sheets.clip import inside_box, left_of, segment_left_of, span_along
+from seamproof.sheets.clip import inside_box, left_of, segment_in_box, segment_left_of, span_along
 from seamproof.sheets.cloth_state import bench, faces_after
+from seamproof.sheets.leaders import frame_of
 from seamproof.sheets.lettering import is_inside
 from seamproof.sheets.step_svg import ROOM, SIDE_UP, Position, step_sketch
 from seamproof.tolerance import SAME_POINT
@@ -112,6 +113,32 @@ def test_a_box_keeps_what_lies_in_it() -> None:
 def test_a_stretch_is_cut_where_it_crosses_a_line() -> None:
     assert segment_left_of((0, -1), (0, 3), (0, 0), (1, 0)) == ((0, 0), (0, 3))
     assert segment_left_of((0, -1), (0, -3), (0, 0), (1, 0)) is None
+
+
+def test_a_stretch_in_a_box_is_cut_at_its_sides() -> None:
+    assert segment_in_box((-5, 1), (5, 1), (-1, 0, 2, 2)) == ((-1, 1), (2, 1))
+    assert segment_in_box((-5, 3), (5, 3), (-1, 0, 2, 2)) is None
+
+
+def test_labels_of_steps_stay_in_their_pictures(lamp: Pattern) -> None:
+    for patch in ("2", "3", "4", "5", "6"):
+        for position in LATER:
+            sketch = step_sketch(lamp, "A", patch, position)
+            for label in sketch.labels:
+                left, top, right, bottom = frame_of(label, 0)
+                assert min(left, top) >= 0
+                assert right <= sketch.width
+                assert bottom <= sketch.height
+
+
+def test_no_name_stands_on_the_arrow(lamp: Pattern) -> None:
+    for patch in ("2", "3", "4", "5"):
+        sketch = step_sketch(lamp, "A", patch, "flip")
+        arrows = [edge for shape in sketch.shapes if shape.kind == "arrow" for run in shape.runs for edge in run]
+        points = [point for edge in arrows for point in edge.flattened(0.01)]
+        for label in sketch.labels:
+            left, top, right, bottom = frame_of(label, 0)
+            assert not any(left < x < right and top < y < bottom for x, y in points)
 
 
 def test_a_parallel_runs_from_side_to_side() -> None:

@@ -50,6 +50,16 @@ def segment_left_of(a: Point, b: Point, p: Point, q: Point) -> tuple[Point, Poin
     return (a, cut) if high_a >= 0 else (cut, b)
 
 
+def segment_in_box(a: Point, b: Point, box: Box) -> tuple[Point, Point] | None:
+    """The part of a stretch a b that lies in a box, or None."""
+    left, bottom, right, top = box
+    corners = ((left, bottom), (right, bottom), (right, top), (left, top))
+    part: tuple[Point, Point] | None = (a, b)
+    for p, q in zip(corners, corners[1:] + corners[:1], strict=True):
+        part = segment_left_of(*part, p, q) if part else None
+    return part
+
+
 def span_along(ring: Sequence[Point], p: Point, q: Point, at: float) -> tuple[Point, Point] | None:
     """Where the line parallel to p → q, `at` [in] to its left, runs inside a convex ring, or None where it does not."""
     crossings = []

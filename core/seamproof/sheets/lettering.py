@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import product
 from typing import TYPE_CHECKING, Final, TypeAlias
 
 from seamproof.geometry.points import add, cross, distance, sub
@@ -58,19 +59,19 @@ def fit_text(
     turned: bool = True,
     avoid: Sequence[Segment] = (),
 ) -> Fit | None:
-    """The largest of `sizes` [pt] at which a text fits inside a ring of points [in, y down], or None.
+    """The largest of `sizes` [pt, falling] at which a text fits inside a ring of points [in, y down], or None.
 
-    It is set level where it fits so; else, where `turned`, along an edge of the ring or half way between two. `clear`
-    [in] is kept free round it, and it stands on none of the lines to `avoid`.
+    It is set level where it fits so at three quarters of the largest size or more; else, where `turned`, along an edge
+    of the ring or half way between two; else smaller. `clear` [in] is kept free round it, and it stands on none of the
+    lines to `avoid`.
     """
-    for angle in (0.0, *(_angles(ring) if turned else ())):
-        for size in sizes:
-            half_w = text_width(text, size) / 2 + clear
-            half_h = text_height(size) / 2 + clear
-            for place in places:
-                box = (place, half_w, half_h, angle)
-                if box_inside(ring, *box) and not crosses_box(avoid, *box):
-                    return Fit(place, size, angle)
+    good = [size for size in sizes if size >= 0.75 * sizes[0]]
+    angles = (0.0, *(_angles(ring) if turned else ()))
+    for some in (good, sizes[len(good) :]):
+        for angle, size, place in product(angles, some, places):
+            box = (place, text_width(text, size) / 2 + clear, text_height(size) / 2 + clear, angle)
+            if box_inside(ring, *box) and not crosses_box(avoid, *box):
+                return Fit(place, size, angle)
     return None
 
 

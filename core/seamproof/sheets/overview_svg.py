@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 WIDTH: Final = 5.0
 """[in] How wide the block is drawn unless told otherwise."""
-_SIZES: Final = (11.0, 10.0, 9.0, 8.0, 7.0, 6.0)
+_SIZES: Final = (9.0, 8.0, 7.0, 6.0)
 _OUTSIDE: Final = 7.0
 _ROOM: Final = 1.0
 _STRENGTH: Final = 0.35

@@ -13,9 +13,9 @@ from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 from seamproof.errors import SeamproofError
 from seamproof.geometry import Edge, Transform
-from seamproof.geometry.points import add, along, distance, left, sub, times, unit
+from seamproof.geometry.points import add, along, distance, distance_to_segment, dot, left, sub, times, unit
 from seamproof.sheets.arrows import draw_arrow
-from seamproof.sheets.clip import inside_box, left_of, segment_left_of, span_along
+from seamproof.sheets.clip import inside_box, left_of, segment_in_box, segment_left_of, span_along
 from seamproof.sheets.cloth_state import Bench, bench
 from seamproof.sheets.hatches import hatch
 from seamproof.sheets.ink import (
@@ -33,7 +33,7 @@ from seamproof.sheets.ink import (
     WHITE,
     Ink,
 )
-from seamproof.sheets.lettering import fit_text, is_inside
+from seamproof.sheets.lettering import crosses_box, fit_text, is_inside, text_height, text_width
 from seamproof.sheets.sketch import Pad, around
 from seamproof.sheets.tones import tint
 
@@ -75,6 +75,10 @@ _EARLIER: Final = 0.45
 """[1] How strong the colour of cloth is that was sewn before."""
 _WRONG: Final = 0.16
 """[1] How strong a colour shows on the wrong side."""
+_CLOSEST: Final = 0.6
+"""[1] The least share of the paper that a picture shows, either way."""
+_ARROW_AT: Final = 0.34
+"""[1] How far along its seam an arrow stands: off the middle, which is the name's."""
 _WRONG_STEP: Final = 0.042
 _WRONG_HATCH: Final = Ink(stroke=GREY, weight=0.35 * POINT)
 _NAME_SIZES: Final = (9.0, 8.0, 7.0)
@@ -118,8 +122,23 @@ def step_drawing(
 
 
 def _box(here: Bench) -> Box:
-    x0, y0, x1, y1 = here.template.cut.bounds
-    return around(here.template.cut.polygon, 0.3 + 0.05 * max(x1 - x0, y1 - y0))
+    """What is shown: the whole paper, or in its early steps the part of it that is worked on."""
+    paper = here.template.cut.polygon
+    x0, y0, x1, y1 = around(paper)
+    whole = around(paper, 0.3 + 0.05 * max(x1 - x0, y1 - y0))
+    rings = (here.piece.laid, here.piece.placed, *(lying.ring for lying in here.earlier))
+    busy = around([point for ring in rings for point in ring], 0.3)
+    low = [_framed(busy[i], busy[i + 2], whole[i], whole[i + 2]) for i in (0, 1)]
+    return (low[0][0], low[1][0], low[0][1], low[1][1])
+
+
+def _framed(low: float, high: float, least: float, most: float) -> tuple[float, float]:
+    """A stretch round low … high within least … most, and no shorter than a share of that."""
+    low, high = max(low, least), min(high, most)
+    lacking = max(0.0, _CLOSEST * (most - least) - (high - low))
+    low = max(least, min(low - lacking / 2, most - (high - low) - lacking))
+    high = min(most, max(high + lacking / 2, low + _CLOSEST * (most - least)))
+    return low, high
 
 
 def _pad(here: Bench, position: Position, room: tuple[float, float]) -> Pad:
@@ -130,11 +149,11 @@ def _pad(here: Bench, position: Position, room: tuple[float, float]) -> Pad:
 
 
 def _first(pad: Pad, here: Bench, box: Box) -> None:
-    _blank_paper(pad, here)
+    _blank_paper(pad, here, box)
     _right_side(pad, here.piece.placed, here.colour, box)
-    _lines_through(pad, here)
+    _lines_through(pad, here, box)
     pad.outline(here.patch.outline, _OVER_PIECE, kind="area-through")
-    _name(pad, here, here.piece.placed)
+    _name(pad, here.name, inside_box(here.piece.placed, box))
 
 
 def _fold(pad: Pad, here: Bench, box: Box) -> None:
@@ -147,21 +166,24 @@ def _fold(pad: Pad, here: Bench, box: Box) -> None:
     for line in here.template.lines:
         part = segment_left_of(*line.printed, q, p)
         if part and line.number != here.number:
-            pad.line(*part, PRINTED)
+            _line(pad, *part, PRINTED, box)
     folded = left_of(paper, p, q)
     flap = tuple(map(Transform.reflect(p, q).point, folded))
     _ring(pad, flap, RAW.filled(PAPER), box)
-    span = span_along(paper, p, q, 0.0) or (p, q)
-    pad.line(*span, FOLD, kind="fold")
+    _line(pad, *(span_along(paper, p, q, 0.0) or (p, q)), FOLD, box, kind="fold")
     move = times(_normal(p, q), here.piece.trim)
-    pad.line(add(span[0], move), add(span[1], move), BLADE, kind="trim-line")
-    _numbers(pad, here, (folded, flap))
+    past = [point for lying in here.earlier for point in left_of(lying.ring, p, q)] or [p, q]
+    shares = [dot(sub(point, p), sub(q, p)) / distance(p, q) ** 2 for point in past]
+    more = 0.2 / distance(p, q)
+    ends = (along(p, q, min(shares) - more), along(p, q, max(shares) + more))
+    _line(pad, add(ends[0], move), add(ends[1], move), BLADE, box, kind="trim-line")
+    _numbers(pad, here, box, (folded, flap))
     _arrow_over(pad, (q, p))
 
 
 def _lay(pad: Pad, here: Bench, box: Box) -> None:
-    _blank_paper(pad, here)
-    _lines_through(pad, here)
+    _blank_paper(pad, here, box)
+    _lines_through(pad, here, box)
     for lying in here.trimmed:
         _right_side(pad, lying.face, lying.colour, box, strength=_EARLIER)
     _wrong_side(pad, here.piece.laid, here.colour, box, _IN_HAND)
@@ -170,18 +192,18 @@ def _lay(pad: Pad, here: Bench, box: Box) -> None:
     for tick in here.piece.ticks or ():
         n = times(_normal(*here.seam), 0.06 / pad.scale)
         pad.line(add(tick, n), sub(tick, n), _IN_HAND, kind="end-tick")
-    _name(pad, here, here.piece.laid)
+    _name(pad, here.name, inside_box(here.piece.laid, box))
 
 
 def _sew(pad: Pad, here: Bench, box: Box) -> None:
     _right_side(pad, here.piece.laid, here.colour, box)
     for lying in reversed(here.trimmed):
         _wrong_side(pad, lying.ring, lying.colour, box)
-    pad.outline(here.template.cut, RAW.filled(WHITE), kind="paper")
+    _ring(pad, here.template.cut.polygon, RAW.filled(WHITE), box)
     for line in here.template.lines:
         if line is not here.line:
-            pad.line(*line.printed, PRINTED)
-    _numbers(pad, here)
+            _line(pad, *line.printed, PRINTED, box)
+    _numbers(pad, here, box)
     if here.line is not None:
         pad.line(*here.line.printed, STITCHED, kind="stitched")
         for end in here.line.printed:
@@ -190,25 +212,32 @@ def _sew(pad: Pad, here: Bench, box: Box) -> None:
 
 def _flip(pad: Pad, here: Bench, box: Box) -> None:
     p, q = here.seam
-    _blank_paper(pad, here)
-    _lines_through(pad, here)
+    _blank_paper(pad, here, box)
+    _lines_through(pad, here, box)
     for lying in here.trimmed:
         _right_side(pad, lying.face, lying.colour, box, strength=_EARLIER)
     face = left_of(here.piece.placed, p, q)
     _right_side(pad, face, here.colour, box)
     fold = span_along(face, p, q, 0.001) or (p, q)
     pad.line(*fold, FOLD, kind="fold")
-    _name(pad, here, face, avoid=_arrow_over(pad, (p, q)))
+    _name(pad, here.name, inside_box(face, box), avoid=_arrow_over(pad, (p, q)))
 
 
-def _blank_paper(pad: Pad, here: Bench) -> None:
-    pad.outline(here.template.cut, RAW.filled(PAPER), kind="paper")
+def _blank_paper(pad: Pad, here: Bench, box: Box) -> None:
+    _ring(pad, here.template.cut.polygon, RAW.filled(PAPER), box)
 
 
-def _lines_through(pad: Pad, here: Bench) -> None:
+def _lines_through(pad: Pad, here: Bench, box: Box) -> None:
     """The printed lines as they show through from behind."""
     for line in here.template.lines:
-        pad.line(*line.printed, replace(HIDDEN, weight=0.35 * POINT), kind="line-through")
+        _line(pad, *line.printed, replace(HIDDEN, weight=0.35 * POINT), box, kind="line-through")
+
+
+def _line(pad: Pad, p: Point, q: Point, ink: Ink, box: Box, *, kind: str = "") -> None:
+    """A stretch as far as it lies in the box."""
+    part = segment_in_box(p, q, box)
+    if part:
+        pad.line(*part, ink, kind=kind)
 
 
 def _right_side(
@@ -252,40 +281,63 @@ def _beside(p: Point, q: Point, by: float) -> tuple[Point, Point]:
 
 
 def _arrow_over(pad: Pad, seam: tuple[Point, Point]) -> list[Segment]:
-    """A bent arrow over the middle of a seam to its left; gives what it covers, for texts to keep clear of."""
+    """A bent arrow over a seam to its left; gives what it covers, for texts to keep clear of."""
     p, q = seam
-    middle, n = along(p, q, 0.5), _normal(p, q)
+    middle, n = along(p, q, _ARROW_AT), _normal(p, q)
     reach = min(0.2 / pad.scale, 0.3 * distance(p, q))
     start, end = pad.place.point(sub(middle, times(n, reach))), pad.place.point(add(middle, times(n, reach)))
     bulge = 0.55 if start[0] <= end[0] else -0.55
     draw_arrow(pad, start, end, bulge=bulge)
     points = Edge(start, end, bulge).flattened(0.01)
-    tip = 0.06
-    wide = [((end[0] - tip, end[1] - tip), (end[0] + tip, end[1] + tip))]
-    return [*pairwise(points), *wide]
+    tip = 0.05
+    head = [((end[0] - tip, end[1] - tip), (end[0] + tip, end[1] + tip))]
+    return [*pairwise(points), *head]
 
 
-def _name(pad: Pad, here: Bench, ring: Sequence[Point], *, avoid: Sequence[Segment] = ()) -> None:
+def _name(pad: Pad, name: str, ring: Sequence[Point], *, avoid: Sequence[Segment] = ()) -> None:
     """The patch's name, near the middle of what is seen of its piece, clear of what is drawn there already."""
-    seen = tuple(map(pad.place.point, inside_box(ring, _box(here))))
-    if not seen:
+    if not ring:
         return
+    seen = tuple(map(pad.place.point, ring))
     centre = (sum(x for x, _ in seen) / len(seen), sum(y for _, y in seen) / len(seen))
-    places = [centre, *(along(centre, corner, share) for share in (0.3, 0.5, 0.6) for corner in seen)]
-    fit = fit_text(here.name, seen, places, _NAME_SIZES, turned=False, avoid=avoid, clear=0.05)
-    at, size = (fit.at, fit.size) if fit else (centre, _NAME_SIZES[-1])
-    pad.write(here.name, at, size, weight="bold", halo=True)
+    places = [centre, *(along(centre, corner, share) for share in (0.25, 0.4, 0.55) for corner in seen)]
+    for outline, clear in ((seen, 0.04), (seen, 0.0), (_roomy(seen), 0.0)):
+        fit = fit_text(name, outline, places, _NAME_SIZES, turned=False, avoid=avoid, clear=clear)
+        if fit:
+            pad.write(name, fit.at, fit.size, weight="bold", halo=True)
+            return
+    pad.write(name, centre, _NAME_SIZES[-1], weight="bold", halo=True)
 
 
-def _numbers(pad: Pad, here: Bench, hidden: Sequence[Sequence[Point]] = ()) -> None:
+def _roomy(ring: Sequence[Point]) -> tuple[Point, ...]:
+    """A box well round a ring, for a name that its piece is too narrow for."""
+    return _corners(around(ring, 0.15))
+
+
+def _numbers(pad: Pad, here: Bench, box: Box, hidden: Sequence[Sequence[Point]] = ()) -> None:
     """The printed numbers that are not `hidden`: the patch's own bold, the others where they fit."""
+    line = here.line
+    sewn = [(pad.place.point(line.printed[0]), pad.place.point(line.printed[1]))] if line else []
+    rims = [tuple(map(pad.place.point, ring)) for ring in hidden]
+    avoid = [*sewn, *(side for ring in rims for side in zip(ring, (*ring[1:], ring[0]), strict=True))]
     for _, number, at, room in here.template.patches:
-        if any(is_inside(at, ring) for ring in hidden):
-            continue
         name = f"{here.template.label}{number}"
         mine = number == here.number
-        reach = room * pad.scale
-        sizes = _NAME_SIZES if mine else _SMALL_SIZES
-        size = next((size for size in sizes if 0.36 * size * len(name) * POINT <= reach), None)
-        if mine or size:
-            pad.write(name, pad.place.point(at), size or sizes[-1], weight="bold" if mine else "regular", halo=mine)
+        if not is_inside(at, _corners(box)) or any(is_inside(at, ring) for ring in hidden):
+            continue
+        place = pad.place.point(at)
+        if mine:
+            reach = min(distance_to_segment(place, *stretch) for stretch in sewn) if sewn else 1.0
+            size = next((size for size in _NAME_SIZES if size * 0.5 * POINT < reach), _NAME_SIZES[-1])
+            pad.write(name, place, size, weight="bold", halo=True)
+            continue
+        size = next((size for size in _SMALL_SIZES if 0.36 * size * len(name) * POINT <= room * pad.scale), 0.0)
+        half = (text_width(name, size) / 2, text_height(size) / 2)
+        whole = half[0] <= place[0] <= pad.width - half[0] and half[1] <= place[1] <= pad.height - half[1]
+        if size and whole and not crosses_box(avoid, place, *half):
+            pad.write(name, place, size)
+
+
+def _corners(box: Box) -> tuple[Point, ...]:
+    x0, y0, x1, y1 = box
+    return ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
