@@ -145,6 +145,19 @@ class Frame:
             around[edge.end] |= pair
         return tuple(around)
 
+    def ring(self, patch: int) -> tuple[int, ...]:
+        """The nodes round a patch, each once."""
+        return self._rings[patch]
+
+    @cached_property
+    def _rings(self) -> tuple[tuple[int, ...], ...]:
+        rings: list[dict[int, None]] = [{} for _ in self.patches]
+        for edge in self.map.edges:
+            for patch in (edge.left, edge.right):
+                if patch != OUTSIDE:
+                    rings[patch].update({edge.start: None, edge.end: None})
+        return tuple(tuple(ring) for ring in rings)
+
     @cached_property
     def on_outline(self) -> tuple[bool, ...]:
         """For each node whether it lies on the block's outline."""

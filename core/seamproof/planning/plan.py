@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final, get_args
 
 from seamproof.errors import NotSewable
 from seamproof.planning.assemble import assemble, sewing_order
 from seamproof.planning.fewest import Search, least_foundations
 from seamproof.planning.frame import DEFAULT_ALLOWANCE, Frame
+from seamproof.planning.hand import by_hand
+from seamproof.planning.pieced import Piecing
 from seamproof.planning.stuck import hard_plan
 from seamproof.planning.verdict import stuck_units
 from seamproof.planning.whole import check_whole
@@ -44,7 +47,17 @@ def plan(
     frame = Frame.of(block, allowance)
     check_whole(frame)
     start = None if first is None else frame.patches.index(block.patch(first))
-    return _on_foundations(frame, start)
+    if method == "pieced" and first is not None:
+        raise NotSewable(
+            f"first {first!r}: pieced blocks have no first patch; leave it out, or choose another method",
+            reason="first",
+        )
+    if method == "foundation":
+        return _on_foundations(frame, start)
+    nodes = Piecing(frame).nodes() if method == "pieced" else by_hand(frame, start)
+    pivots, partial = least_hard(frame, stuck_units(frame, frame.all, curved=True))
+    done = assemble(frame, nodes, method, bounds=Bounds(0, pivots, partial), optimal=True)
+    return done if done.pivots == pivots else replace(done, bounds=Bounds(0, pivots, 0))
 
 
 def _on_foundations(frame: Frame, first: int | None) -> Construction:

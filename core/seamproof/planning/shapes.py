@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections import Counter, defaultdict
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from seamproof.geometry.points import distance, distance_to_segment, sub
 from seamproof.planning.frame import bits
@@ -17,11 +17,15 @@ if TYPE_CHECKING:
     from seamproof.geometry import Point
     from seamproof.planning.frame import Frame
 
+LARGE: Final = 200
+"""[patches] More than a paper for printing holds."""
+
 
 class Shapes:
     """Sorts units into classes: congruent by a turn and a shift, each patch on one of the same role.
 
-    Mirror images are told apart: a paper and its mirror image are two papers.
+    Mirror images are told apart: a paper and its mirror image are two papers. A unit of more than LARGE patches is
+    compared with no other.
     """
 
     def __init__(self, frame: Frame) -> None:
@@ -35,7 +39,7 @@ class Shapes:
         """The number of a unit's class."""
         if unit not in self._class_of:
             key = tuple(sorted(self._frame.patches[patch].role for patch in bits(unit)))
-            for number in self._alike[key]:
+            for number in self._alike[key] if len(key) <= LARGE else ():
                 if self.match(self._models[number], unit) is not None:
                     self._class_of[unit] = number
                     break

@@ -1,4 +1,4 @@
-"""What the planner of hard seams hands to the planner of foundations: types only.
+"""What the planner of hard seams hands to the planners of whole blocks: types only.
 
 A unit that no straight cut (and no smooth arc) parts is *stuck*. `seamproof.planning.hard.plan_hard(pm, patches)` says
 how a stuck unit comes apart: in one *stage*, by one seam with pivots, or by a ring of partial seams, into parts that
