@@ -6,8 +6,8 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from seamproof.sheets.arrows import draw_arrow
-from seamproof.sheets.hatches import hatch
 from seamproof.sheets.ink import BLADE, FOLD, GREY, HIDDEN, PAPER, POINT, PRINTED, RAW, WHITE, Ink
+from seamproof.sheets.materials import WRONG, hatch_wrong_side
 from seamproof.sheets.sketch import Pad
 from seamproof.sheets.tones import tint
 
@@ -106,10 +106,10 @@ def key_sketch(colour: str = "#8fa7b5") -> Sketch:
     for i, name in enumerate(names):
         x = 1.24 * i
         ring: tuple[Point, ...] = ((x, 0), (x + 0.34, 0), (x + 0.34, 0.3), (x, 0.3))
-        fill = (tint(colour, 0.6), tint(colour, 0.16), WHITE, PAPER)[i]
+        fill = (tint(colour, 0.6), tint(colour, WRONG), WHITE, PAPER)[i]
         pad.outline(ring, Ink(fill=fill, stroke=None))
         if i == 1:
-            pad.marks(hatch(1, tuple(map(pad.place.point, ring)), 0.042), Ink(stroke=GREY, weight=0.35 * POINT))
+            hatch_wrong_side(pad, ring)
         if i >= 2:
             ink = PRINTED if i == 2 else HIDDEN
             pad.line((x, 0.08), (x + 0.34, 0.22), ink)

@@ -11,10 +11,10 @@ from seamproof.geometry import Edge, Transform
 from seamproof.geometry.points import add, along, dot, left, sub, times, unit
 from seamproof.sheets.arrows import draw_arrow
 from seamproof.sheets.clip import span_along
-from seamproof.sheets.hatches import hatch
-from seamproof.sheets.ink import BLACK, GREY, HIDDEN, POINT, PRINTED, RAW, SEAM, STITCHED, TICK, WHITE, Ink
+from seamproof.sheets.ink import BLACK, HIDDEN, POINT, PRINTED, RAW, SEAM, STITCHED, TICK, WHITE, Ink
 from seamproof.sheets.leaders import frame_of
 from seamproof.sheets.lettering import fit_text
+from seamproof.sheets.materials import WRONG, hatch_wrong_side
 from seamproof.sheets.sketch import Pad, around
 from seamproof.sheets.tones import tint
 from seamproof.sheets.unit_shapes import unit_shape
@@ -42,7 +42,6 @@ _STRENGTH: Final = 0.6
 _APART: Final = 0.34
 """[in] How far apart the units lie side by side, as drawn."""
 _PIN: Final = Ink(weight=0.7 * POINT, round=True)
-_WRONG_HATCH: Final = Ink(stroke=GREY, weight=0.35 * POINT)
 _LETTER: Final = 7.0
 _NAMES: Final = (10.0, 9.0, 8.0, 7.0)
 
@@ -186,10 +185,10 @@ def _pinned(scene: _Scene, room: tuple[float, float]) -> Sketch:
     pad = _fitted([under.cut, flipped], room, times(scene.normal, -0.27 * inward))
     _face(pad, under, Transform())
     for colour, ring in over.cloth:
-        pad.outline(_moved(ring, mirror), Ink(fill=tint(colour, 0.16), stroke=None))
+        pad.outline(_moved(ring, mirror), Ink(fill=tint(colour, WRONG), stroke=None))
     for colour, ring in over.patches:
-        pad.outline(_moved(ring, mirror), Ink(fill=tint(colour, 0.16), stroke=None), kind="wrong-side")
-    pad.marks(hatch(1, tuple(map(pad.place.point, flipped)), 0.042), _WRONG_HATCH)
+        pad.outline(_moved(ring, mirror), Ink(fill=tint(colour, WRONG), stroke=None), kind="wrong-side")
+    hatch_wrong_side(pad, flipped)
     for paper in over.papers:
         pad.outline(_moved(paper, mirror), PRINTED.filled(WHITE), kind="paper")
     if over.papers:

@@ -15,15 +15,13 @@ from seamproof.errors import SeamproofError
 from seamproof.geometry import Edge, Transform
 from seamproof.geometry.points import add, along, distance, distance_to_segment, dot, left, sub, times, unit
 from seamproof.sheets.arrows import draw_arrow
-from seamproof.sheets.clip import inside_box, left_of, segment_in_box, segment_left_of, span_along
+from seamproof.sheets.clip import inside_box, left_of, segment_left_of, span_along
 from seamproof.sheets.cloth_state import Bench, bench
-from seamproof.sheets.hatches import hatch
 from seamproof.sheets.ink import (
     BLACK,
     BLADE,
     FOLD,
     GONE,
-    GREY,
     HIDDEN,
     PAPER,
     POINT,
@@ -31,11 +29,10 @@ from seamproof.sheets.ink import (
     RAW,
     STITCHED,
     WHITE,
-    Ink,
 )
-from seamproof.sheets.lettering import crosses_box, fit_text, is_inside, text_height, text_width
+from seamproof.sheets.lettering import crosses_box, is_inside, text_height, text_width
+from seamproof.sheets.materials import NAME_SIZES, corners_of, draw_line, draw_ring, right_side, write_name, wrong_side
 from seamproof.sheets.sketch import Pad, around
-from seamproof.sheets.tones import tint
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -73,15 +70,10 @@ _ALT: Final[Mapping[Position, str]] = MappingProxyType(
 )
 _EARLIER: Final = 0.45
 """[1] How strong the colour of cloth is that was sewn before."""
-_WRONG: Final = 0.16
-"""[1] How strong a colour shows on the wrong side."""
 _CLOSEST: Final = 0.6
 """[1] The least share of the paper that a picture shows, either way."""
 _ARROW_AT: Final = 0.34
 """[1] How far along its seam an arrow stands: off the middle, which is the name's."""
-_WRONG_STEP: Final = 0.042
-_WRONG_HATCH: Final = Ink(stroke=GREY, weight=0.35 * POINT)
-_NAME_SIZES: Final = (9.0, 8.0, 7.0)
 _SMALL_SIZES: Final = (6.0, 5.0)
 _OVER_PIECE: Final = replace(HIDDEN, stroke=BLACK, weight=0.9 * POINT)
 """A printed line that matters, seen through the piece in hand."""
@@ -150,33 +142,33 @@ def _pad(here: Bench, position: Position, room: tuple[float, float]) -> Pad:
 
 def _first(pad: Pad, here: Bench, box: Box) -> None:
     _blank_paper(pad, here, box)
-    _right_side(pad, here.piece.placed, here.colour, box)
+    right_side(pad, here.piece.placed, here.colour, box)
     _lines_through(pad, here, box)
     pad.outline(here.patch.outline, _OVER_PIECE, kind="area-through")
-    _name(pad, here.name, inside_box(here.piece.placed, box))
+    write_name(pad, here.name, inside_box(here.piece.placed, box))
 
 
 def _fold(pad: Pad, here: Bench, box: Box) -> None:
     p, q = here.seam
     for lying in reversed(here.earlier):
-        _wrong_side(pad, left_of(lying.ring, q, p, here.piece.trim), lying.colour, box)
-        _ring(pad, left_of(lying.ring, *_beside(p, q, here.piece.trim)), GONE.filled(WHITE), box)
+        wrong_side(pad, left_of(lying.ring, q, p, here.piece.trim), lying.colour, box)
+        draw_ring(pad, left_of(lying.ring, *_beside(p, q, here.piece.trim)), GONE.filled(WHITE), box)
     paper = here.template.cut.polygon
-    _ring(pad, left_of(paper, q, p), RAW.filled(WHITE), box)
+    draw_ring(pad, left_of(paper, q, p), RAW.filled(WHITE), box)
     for line in here.template.lines:
         part = segment_left_of(*line.printed, q, p)
         if part and line.number != here.number:
-            _line(pad, *part, PRINTED, box)
+            draw_line(pad, *part, PRINTED, box)
     folded = left_of(paper, p, q)
     flap = tuple(map(Transform.reflect(p, q).point, folded))
-    _ring(pad, flap, RAW.filled(PAPER), box)
-    _line(pad, *(span_along(paper, p, q, 0.0) or (p, q)), FOLD, box, kind="fold")
+    draw_ring(pad, flap, RAW.filled(PAPER), box)
+    draw_line(pad, *(span_along(paper, p, q, 0.0) or (p, q)), FOLD, box, kind="fold")
     move = times(_normal(p, q), here.piece.trim)
     past = [point for lying in here.earlier for point in left_of(lying.ring, p, q)] or [p, q]
     shares = [dot(sub(point, p), sub(q, p)) / distance(p, q) ** 2 for point in past]
     more = 0.2 / distance(p, q)
     ends = (along(p, q, min(shares) - more), along(p, q, max(shares) + more))
-    _line(pad, add(ends[0], move), add(ends[1], move), BLADE, box, kind="trim-line")
+    draw_line(pad, add(ends[0], move), add(ends[1], move), BLADE, box, kind="trim-line")
     _numbers(pad, here, box, (folded, flap))
     _arrow_over(pad, (q, p))
 
@@ -185,24 +177,24 @@ def _lay(pad: Pad, here: Bench, box: Box) -> None:
     _blank_paper(pad, here, box)
     _lines_through(pad, here, box)
     for lying in here.trimmed:
-        _right_side(pad, lying.face, lying.colour, box, strength=_EARLIER)
-    _wrong_side(pad, here.piece.laid, here.colour, box, _IN_HAND)
+        right_side(pad, lying.face, lying.colour, box, strength=_EARLIER)
+    wrong_side(pad, here.piece.laid, here.colour, box, _IN_HAND)
     if here.line is not None:
         pad.line(*here.line.printed, _OVER_PIECE, kind="line-through")
     for tick in here.piece.ticks or ():
         n = times(_normal(*here.seam), 0.06 / pad.scale)
         pad.line(add(tick, n), sub(tick, n), _IN_HAND, kind="end-tick")
-    _name(pad, here.name, inside_box(here.piece.laid, box))
+    write_name(pad, here.name, inside_box(here.piece.laid, box))
 
 
 def _sew(pad: Pad, here: Bench, box: Box) -> None:
-    _right_side(pad, here.piece.laid, here.colour, box)
+    right_side(pad, here.piece.laid, here.colour, box)
     for lying in reversed(here.trimmed):
-        _wrong_side(pad, lying.ring, lying.colour, box)
-    _ring(pad, here.template.cut.polygon, RAW.filled(WHITE), box)
+        wrong_side(pad, lying.ring, lying.colour, box)
+    draw_ring(pad, here.template.cut.polygon, RAW.filled(WHITE), box)
     for line in here.template.lines:
         if line is not here.line:
-            _line(pad, *line.printed, PRINTED, box)
+            draw_line(pad, *line.printed, PRINTED, box)
     _numbers(pad, here, box)
     if here.line is not None:
         pad.line(*here.line.printed, STITCHED, kind="stitched")
@@ -215,60 +207,22 @@ def _flip(pad: Pad, here: Bench, box: Box) -> None:
     _blank_paper(pad, here, box)
     _lines_through(pad, here, box)
     for lying in here.trimmed:
-        _right_side(pad, lying.face, lying.colour, box, strength=_EARLIER)
+        right_side(pad, lying.face, lying.colour, box, strength=_EARLIER)
     face = left_of(here.piece.placed, p, q)
-    _right_side(pad, face, here.colour, box)
+    right_side(pad, face, here.colour, box)
     fold = span_along(face, p, q, 0.001) or (p, q)
     pad.line(*fold, FOLD, kind="fold")
-    _name(pad, here.name, inside_box(face, box), avoid=_arrow_over(pad, (p, q)))
+    write_name(pad, here.name, inside_box(face, box), avoid=_arrow_over(pad, (p, q)))
 
 
 def _blank_paper(pad: Pad, here: Bench, box: Box) -> None:
-    _ring(pad, here.template.cut.polygon, RAW.filled(PAPER), box)
+    draw_ring(pad, here.template.cut.polygon, RAW.filled(PAPER), box)
 
 
 def _lines_through(pad: Pad, here: Bench, box: Box) -> None:
     """The printed lines as they show through from behind."""
     for line in here.template.lines:
-        _line(pad, *line.printed, replace(HIDDEN, weight=0.35 * POINT), box, kind="line-through")
-
-
-def _line(pad: Pad, p: Point, q: Point, ink: Ink, box: Box, *, kind: str = "") -> None:
-    """A stretch as far as it lies in the box."""
-    part = segment_in_box(p, q, box)
-    if part:
-        pad.line(*part, ink, kind=kind)
-
-
-def _right_side(
-    pad: Pad, ring: Sequence[Point], colour: str, box: Box, *, strength: float = 1.0, ink: Ink = RAW
-) -> None:
-    _ring(pad, ring, ink.filled(tint(colour, strength)), box)
-
-
-def _wrong_side(pad: Pad, ring: Sequence[Point], colour: str, box: Box, ink: Ink = RAW) -> None:
-    seen = inside_box(ring, box)
-    if seen:
-        _ring(pad, seen, Ink(fill=tint(colour, _WRONG), stroke=None), box)
-        pad.marks(hatch(1, tuple(map(pad.place.point, seen)), _WRONG_STEP), _WRONG_HATCH, kind="wrong-side")
-        _ring(pad, seen, ink, box)
-
-
-def _ring(pad: Pad, ring: Sequence[Point], ink: Ink, box: Box) -> None:
-    """A ring as far as it lies in the box, without a line where the box cuts it off."""
-    seen = inside_box(ring, box)
-    if not seen:
-        return
-    if ink.fill:
-        pad.outline(seen, replace(ink, stroke=None))
-    sides = zip(seen, (*seen[1:], seen[0]), strict=True)
-    pad.marks(
-        [(pad.place.point(a), pad.place.point(b)) for a, b in sides if not _on_side(a, b, box)], replace(ink, fill=None)
-    )
-
-
-def _on_side(a: Point, b: Point, box: Box) -> bool:
-    return any(abs(a[i % 2] - box[i]) < 1 / 1024 and abs(b[i % 2] - box[i]) < 1 / 1024 for i in range(4))
+        draw_line(pad, *line.printed, replace(HIDDEN, weight=0.35 * POINT), box, kind="line-through")
 
 
 def _normal(p: Point, q: Point) -> Point:
@@ -294,26 +248,6 @@ def _arrow_over(pad: Pad, seam: tuple[Point, Point]) -> list[Segment]:
     return [*pairwise(points), *head]
 
 
-def _name(pad: Pad, name: str, ring: Sequence[Point], *, avoid: Sequence[Segment] = ()) -> None:
-    """The patch's name, near the middle of what is seen of its piece, clear of what is drawn there already."""
-    if not ring:
-        return
-    seen = tuple(map(pad.place.point, ring))
-    centre = (sum(x for x, _ in seen) / len(seen), sum(y for _, y in seen) / len(seen))
-    places = [centre, *(along(centre, corner, share) for share in (0.25, 0.4, 0.55) for corner in seen)]
-    for outline, clear in ((seen, 0.04), (seen, 0.0), (_roomy(seen), 0.0)):
-        fit = fit_text(name, outline, places, _NAME_SIZES, turned=False, avoid=avoid, clear=clear)
-        if fit:
-            pad.write(name, fit.at, fit.size, weight="bold", halo=True)
-            return
-    pad.write(name, centre, _NAME_SIZES[-1], weight="bold", halo=True)
-
-
-def _roomy(ring: Sequence[Point]) -> tuple[Point, ...]:
-    """A box well round a ring, for a name that its piece is too narrow for."""
-    return _corners(around(ring, 0.15))
-
-
 def _numbers(pad: Pad, here: Bench, box: Box, hidden: Sequence[Sequence[Point]] = ()) -> None:
     """The printed numbers that are not `hidden`: the patch's own bold, the others where they fit."""
     line = here.line
@@ -323,12 +257,12 @@ def _numbers(pad: Pad, here: Bench, box: Box, hidden: Sequence[Sequence[Point]] 
     for _, number, at, room in here.template.patches:
         name = f"{here.template.label}{number}"
         mine = number == here.number
-        if not is_inside(at, _corners(box)) or any(is_inside(at, ring) for ring in hidden):
+        if not is_inside(at, corners_of(box)) or any(is_inside(at, ring) for ring in hidden):
             continue
         place = pad.place.point(at)
         if mine:
             reach = min(distance_to_segment(place, *stretch) for stretch in sewn) if sewn else 1.0
-            size = next((size for size in _NAME_SIZES if size * 0.5 * POINT < reach), _NAME_SIZES[-1])
+            size = next((size for size in NAME_SIZES if size * 0.5 * POINT < reach), NAME_SIZES[-1])
             pad.write(name, place, size, weight="bold", halo=True)
             continue
         size = next((size for size in _SMALL_SIZES if 0.36 * size * len(name) * POINT <= room * pad.scale), 0.0)
@@ -336,8 +270,3 @@ def _numbers(pad: Pad, here: Bench, box: Box, hidden: Sequence[Sequence[Point]] 
         whole = half[0] <= place[0] <= pad.width - half[0] and half[1] <= place[1] <= pad.height - half[1]
         if size and whole and not crosses_box(avoid, place, *half):
             pad.write(name, place, size)
-
-
-def _corners(box: Box) -> tuple[Point, ...]:
-    x0, y0, x1, y1 = box
-    return ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
