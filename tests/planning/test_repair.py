@@ -11,16 +11,18 @@ import seamproof as sp
 from seamproof.planning.repair import carry_on, repair
 
 Polygons = list[list[tuple[float, float]]]
-PINWHEEL: Polygons = [[(0, 0), (2, 0), (2, 1), (0, 1)], [(2, 0), (3, 0), (3, 2), (2, 2)], [(1, 2), (3, 2), (3, 3), (1, 3)],
-            [(0, 1), (1, 1), (1, 3), (0, 3)], [(1, 1), (2, 1), (2, 2), (1, 2)]]  # fmt: skip
+PINWHEEL: Polygons = [
+    [(0, 0), (2, 0), (2, 1), (0, 1)], [(2, 0), (3, 0), (3, 2), (2, 2)], [(1, 2), (3, 2), (3, 3), (1, 3)],
+    [(0, 1), (1, 1), (1, 3), (0, 3)], [(1, 1), (2, 1), (2, 2), (1, 2)],
+]  # fmt: skip
 ELL: Polygons = [[(0, 0), (2, 0), (2, 1), (1, 1), (1, 2), (0, 2)], [(1, 1), (2, 1), (2, 2), (1, 2)]]
 
 
-def beside(block: list[list[tuple[float, float]]], dx: float) -> list[list[tuple[float, float]]]:
+def beside(block: Polygons, dx: float) -> Polygons:
     return [*block, *[[(x + dx, y) for x, y in ring] for ring in block]]
 
 
-def box() -> list[list[tuple[float, float]]]:
+def box() -> Polygons:
     """Three diamonds that meet at a wye, as a tumbling block: a hexagon."""
     corner = [(math.cos(math.radians(60 * i)), math.sin(math.radians(60 * i))) for i in range(6)]
     return [[(0, 0), corner[i], corner[i + 1], corner[(i + 2) % 6]] for i in (0, 2, 4)]
@@ -36,7 +38,7 @@ def box() -> list[list[tuple[float, float]]]:
     ],
     ids=["pinwheel", "L", "two pinwheels", "tumbling block"],
 )  # fmt: skip
-def test_the_fewest_additions(polygons: list[list[tuple[float, float]]], least: int) -> None:
+def test_the_fewest_additions(polygons: Polygons, least: int) -> None:
     mended = repair(sp.Block.from_polygons(polygons))
     assert (len(mended.additions), mended.is_least) == (least, True)
     mended.block.check()

@@ -11,7 +11,7 @@ from seamproof.pattern import Pattern
 from seamproof.sheets.block_svg import block_sketch, block_svg
 from seamproof.sheets.hatches import HATCHES, hatch
 from seamproof.sheets.lettering import is_inside
-from seamproof.sheets.tones import grey, luminance, tint
+from seamproof.tones import grey, luminance, tint
 
 SVG = "{http://www.w3.org/2000/svg}"
 COLOURS = st.integers(0, 0xFFFFFF).map("#{:06x}".format)

@@ -10,11 +10,16 @@ if TYPE_CHECKING:
     from seamproof.block import Block
     from seamproof.cloth import ClothPlan
     from seamproof.cutting import CutPiece, RoughPiece, Template
+    from seamproof.pattern.level import Level
+    from seamproof.planning.forecast import Forecast
+    from seamproof.planning.layers import Thickness
+    from seamproof.planning.rescue import Rescue
     from seamproof.plugin import Family
     from seamproof.proof import Claim
     from seamproof.recipe import Recipe
     from seamproof.seams import SeamMap
     from seamproof.sequence import Construction
+    from seamproof.sequence.pressing import PressingPlan
 
 
 @dataclass(frozen=True)
@@ -67,6 +72,43 @@ class Pattern:
     templates: tuple[Template, ...]
     cloth: ClothPlan
     claims: tuple[Claim, ...]
+
+    @cached_property
+    def pressing(self) -> PressingPlan:
+        """Where every allowance lies."""
+        from seamproof.planning.pressing import plan_pressing
+        from seamproof.tones import lightness
+
+        values = {patch.id: lightness(self.fabric(patch.id).colour) for patch in self.block.patches}
+        return plan_pressing(self.block, self.construction, values)
+
+    @cached_property
+    def layers(self) -> tuple[Thickness, ...]:
+        """The layers of cloth at every inner junction, the thickest first."""
+        from seamproof.planning.layers import LayerMap
+
+        return LayerMap(self.block, self.construction, self.pressing, self.recipe.make.allowance).thickest
+
+    @cached_property
+    def level(self) -> Level:
+        """How hard it is, with the figures that say so."""
+        from seamproof.pattern.level import find_level
+
+        return find_level(self)
+
+    @cached_property
+    def forecast(self) -> Forecast:
+        """How far the block strays when it is sewn with a careful beginner's errors."""
+        from seamproof.planning.forecast import forecast
+
+        return forecast(self.block, self.construction)
+
+    @cached_property
+    def rescue(self) -> tuple[Rescue, ...]:
+        """For every patch what to unpick when it went wrong."""
+        from seamproof.planning.rescue import plan_rescue
+
+        return plan_rescue(self.block, self.construction)
 
     @property
     def ok(self) -> bool:

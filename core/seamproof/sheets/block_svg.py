@@ -9,7 +9,7 @@ from seamproof.sheets.hatches import hatch
 from seamproof.sheets.ink import BORDER, LINE, POINT, SEAM, SHADE, WHITE, Ink
 from seamproof.sheets.lettering import fit_text
 from seamproof.sheets.sketch import Pad
-from seamproof.sheets.tones import grey, is_dark
+from seamproof.tones import grey, is_dark
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -9,7 +9,7 @@ from seamproof.sheets.arrows import draw_arrow
 from seamproof.sheets.ink import BLADE, FOLD, GREY, HIDDEN, PAPER, POINT, PRINTED, RAW, WHITE, Ink
 from seamproof.sheets.materials import WRONG, hatch_wrong_side
 from seamproof.sheets.sketch import Pad
-from seamproof.sheets.tones import tint
+from seamproof.tones import tint
 
 if TYPE_CHECKING:
     from seamproof.geometry import Point

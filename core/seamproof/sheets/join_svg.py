@@ -16,9 +16,9 @@ from seamproof.sheets.leaders import frame_of
 from seamproof.sheets.lettering import fit_text
 from seamproof.sheets.materials import WRONG, hatch_wrong_side
 from seamproof.sheets.sketch import Pad, around
-from seamproof.sheets.tones import tint
 from seamproof.sheets.unit_shapes import unit_shape
 from seamproof.tolerance import SAME_POINT
+from seamproof.tones import tint
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -115,6 +115,15 @@ class _Scene:
         """Where the seam begins and ends, the first unit on its left."""
         return self.join.seam[0].start, self.join.seam[-1].end
 
+    def at(self, share: float) -> Point:
+        """The point at a share of the seam's length."""
+        far = share * self.join.length
+        for edge in self.join.seam:
+            if far <= edge.length:
+                return edge.at(far / edge.length)
+            far -= edge.length
+        return self.join.seam[-1].end
+
     @property
     def under_and_over(self) -> tuple[UnitShape, UnitShape]:
         """The unit that stays face up, and the one that is flipped onto it: the smaller, so that both are seen."""
@@ -160,9 +169,8 @@ def _beside(scene: _Scene, room: tuple[float, float]) -> Sketch:
         _sewing_line(pad, scene, move)
         _mark(pad, scene, move, inward)
     under, over = scene.under_and_over
-    p, q = scene.ends
     n = times(scene.normal, (gap / 2 + 0.16 / pad.scale) * (1 if over is scene.second else -1))
-    middle = along(p, q, 0.38)
+    middle = scene.at(0.38)
     start, end = pad.place.point(sub(middle, n)), pad.place.point(add(middle, n))
     bulge = 0.5 if start[0] <= end[0] else -0.5
     draw_arrow(pad, start, end, bulge=bulge)
@@ -217,9 +225,8 @@ def _pressed(scene: _Scene, whole: UnitShape, room: tuple[float, float], toward:
 
 
 def _press_arrows(pad: Pad, scene: _Scene, toward: Toward) -> str:
-    p, q = scene.ends
     n = times(scene.normal, 0.2 / pad.scale)
-    middle = along(p, q, 0.5)
+    middle = scene.at(0.5)
     up, down = pad.place.point(add(middle, n)), pad.place.point(sub(middle, n))
     if toward == "open":
         draw_arrow(pad, down, up, both=True)

@@ -11,8 +11,8 @@ from seamproof.sheets.ink import BORDER, LEADER, POINT, SEAM, SECTION
 from seamproof.sheets.leaders import frame_of, lead_out
 from seamproof.sheets.lettering import fit_text
 from seamproof.sheets.sketch import Pad
-from seamproof.sheets.tones import tint
 from seamproof.sheets.unit_shapes import rings_round
+from seamproof.tones import tint
 
 if TYPE_CHECKING:
     from seamproof.geometry import Point

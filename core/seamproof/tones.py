@@ -41,3 +41,13 @@ def tint(colour: str, share: float) -> str:
 def is_dark(colour: str) -> bool:
     """Whether lines and letters on it must be light."""
     return luminance(colour) < _DARK
+
+
+def lightness(colour: str) -> float:
+    """The CIE lightness L* of #rrggbb, from 0 (black) to 100 (white).
+
+    Source: CIE 15, Colorimetry: L* = 116·f(Y) − 16 with the reference white at Y = 1.
+    """
+    y = luminance(colour)
+    root: float = y ** (1 / 3)
+    return 116 * root - 16 if y > 216 / 24389 else y * 24389 / 27
