@@ -106,6 +106,8 @@ class _Cutter:
             return
         if stretch.nodes[low] == stretch.nodes[high]:
             return  # a full circle from a point to itself is no seam
+        if self._is_careful and not self._seen.isdisjoint(stretch.nodes[low + 1 : high]):
+            return  # a mark between is still to come: it makes two cuts of this one
         if self._is_careful and self._enters(stretch, low, high):
             self._waiting[self._label[self._frame.map.edges[edges[0]].left]].append((stretch, low, high))
             return
