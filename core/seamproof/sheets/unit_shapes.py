@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from seamproof.geometry import Outline
 from seamproof.geometry.offsets import offset
-from seamproof.geometry.points import add, left, times
+from seamproof.geometry.points import add, distance_to_segment, left, times
 from seamproof.tolerance import SAME_POINT
 
 if TYPE_CHECKING:
@@ -47,13 +47,10 @@ def unit_shape(pattern: Pattern, label: str) -> UnitShape:
     patches = [pattern.block.patch(patch) for patch in construction.patches_of(label)]
     cut = _grown([patch.outline for patch in patches], allowance)
     colours = {patch.id: pattern.fabric(patch.id).colour for patch in patches}
-    cloth = tuple(
-        (colours[patch.id], ring)
-        for grow in (_all_round, _straight_out)
-        for patch in patches
-        for outline in grow(patch.outline, allowance)
-        for ring in _within(outline, cut)
-    )
+    rim = rings_round([patch.outline for patch in patches])[0]
+    whole = [(patch.id, offset(patch.outline, allowance, blunt=True)) for patch in patches]
+    strips = [(patch.id, strip) for patch in patches for strip in _straight_out(patch.outline, allowance, rim)]
+    cloth = tuple((colours[patch], ring) for patch, outline in (*whole, *strips) for ring in _within(outline, cut))
     finished = tuple((colours[patch.id], patch.outline.polygon) for patch in patches)
     papers = tuple(
         ring
@@ -72,18 +69,19 @@ def unit_shape(pattern: Pattern, label: str) -> UnitShape:
     )
 
 
-def _all_round(outline: Outline, allowance: float) -> list[Outline]:
-    return [offset(outline, allowance, blunt=True)]
-
-
-def _straight_out(outline: Outline, allowance: float) -> list[Outline]:
-    """A strip outside of each straight edge, as wide as the allowance: whose cloth it is beyond doubt."""
+def _straight_out(outline: Outline, allowance: float, rim: Sequence[Point]) -> list[Outline]:
+    """A strip as wide as the allowance outside of each straight edge on the unit's rim: whose cloth it is for sure."""
     strips = []
     for edge in outline.edges:
-        if not edge.is_arc and edge.chord > SAME_POINT:
+        if not edge.is_arc and edge.chord > SAME_POINT and _is_on(edge.middle, rim):
             out = times(left(edge.direction(0)), -allowance)
             strips.append(Outline.of((edge.start, add(edge.start, out), add(edge.end, out), edge.end)))
     return strips
+
+
+def _is_on(place: Point, rim: Sequence[Point]) -> bool:
+    sides = zip(rim, (*rim[1:], rim[0]), strict=True)
+    return any(distance_to_segment(place, a, b) <= 3 * SAME_POINT for a, b in sides)
 
 
 def rings_round(outlines: Sequence[Outline]) -> tuple[tuple[Point, ...], ...]:
