@@ -127,12 +127,6 @@ def first_need(outline: Outline, frame: Frame, allowance: float, placement: Plac
     return Need(points, 0.0, placement, is_first=True, stray=0.0 if outline.is_straight else CHORD), middle
 
 
-def seam_line(points: Sequence[Point], outline: Outline) -> tuple[Point, Point]:
-    """The seam from end to end, turned so that the patch lies on its left."""
-    start, end = points[0], points[-1]
-    return (start, end) if height_over(outline.centroid, start, end) > 0 else (end, start)
-
-
 def depth(outline: Outline, seam: tuple[Point, Point]) -> float:
     """How far [in] a patch reaches from its seam line."""
     return max(height_over(p, *seam) for p in outline.polygon)

@@ -6,10 +6,11 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
+from seamproof.cutting.adding import added_seams
 from seamproof.cutting.grain import is_bias, length_on_grain, outline_edges
-from seamproof.cutting.need import Frame, Need, depth, first_need, seam_line, seam_need, upper_part
+from seamproof.cutting.need import Frame, Need, depth, first_need, seam_need, upper_part
 from seamproof.cutting.pieces import Placement, RoughPiece
-from seamproof.errors import BlockError, GeometryError
+from seamproof.errors import GeometryError
 from seamproof.geometry.points import distance
 from seamproof.tolerance import ROUND_OFF
 from seamproof.units import Measure, round_up
@@ -77,27 +78,15 @@ def rough_pieces(
         BlockError: a foundation patch is added without a seam.
         GeometryError: a patch has an inward arc that cannot take the allowance.
     """
-    seams = {
-        (step.foundation, step.patch): [point for edge in step.seam for point in (edge.start, edge.end)]
-        for step in construction.steps
-        if step.kind == "add"
-    }
+    seams = added_seams(block, construction)
     outside = outline_edges(block)
     way = _Way(allowance, placement, measure.rough_step)
     pieces = []
     for foundation in construction.foundations:
-        for number, patch_id in enumerate(foundation.order):
+        for patch_id in foundation.order:
             patch = block.patch(patch_id)
-            seam = seams.get((foundation.label, patch_id))
-            if number and not seam:
-                raise BlockError(
-                    f"patch {patch_id} is added to foundation {foundation.label} without a seam: "
-                    "give its step the edges it is sewn along",
-                    patches=(patch_id,),
-                )
-            line = seam_line(seam, patch.outline) if number and seam else None
             try:
-                pieces.append(_piece(patch, foundation.label, line, outside[patch_id], way))
+                pieces.append(_piece(patch, foundation.label, seams.get(patch_id), outside[patch_id], way))
             except GeometryError as error:
                 raise GeometryError(f"patch {patch_id}: {error}") from None
     return tuple(pieces)

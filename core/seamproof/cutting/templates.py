@@ -1,0 +1,131 @@
+"""Templates at true size: cut line, sewing lines, numbers with their places, match ticks."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from seamproof.cutting.adding import added_seams
+from seamproof.cutting.corners import common_cuts, cut_line, matched_corners
+from seamproof.cutting.pieces import SewingLine, Template
+from seamproof.cutting.ticks import printed, template_ticks
+from seamproof.cutting.units import Units
+from seamproof.errors import GeometryError
+from seamproof.geometry.points import add, cross, distance, distance_to_segment, sub, times, unit
+from seamproof.tolerance import CHORD, SAME_POINT
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from seamproof.block import Block, Patch
+    from seamproof.geometry import Outline, Point
+    from seamproof.sequence import Construction
+
+RUN_ON: Final = 1 / 4
+"""[in] How far a seam is sewn past its end where a later seam will pass. Common practice."""
+
+_GOOD_ROOM: Final = 0.8
+"""[1] A number stands in the middle of its patch where that has this share of the widest room, else in the widest."""
+
+_FINE: Final = 1 / 64
+"""[in] How nearly the widest place is found."""
+
+
+def templates(block: Block, construction: Construction, allowance: float = 0.25) -> tuple[Template, ...]:
+    """One template for each foundation that is printed, twins once, then one for each loose patch.
+
+    Sewing lines run on to the cut line where they end on the foundation's outline, RUN_ON past their end where a later
+    seam passes, and no farther than their end where a set-in seam stops.
+
+    Raises:
+        BlockError: a foundation patch is added without a seam.
+        GeometryError: an inward curve that cannot take the allowance.
+    """
+    units = Units(block, construction)
+    copies = printed(units)
+    corners = matched_corners(units, allowance)
+    ticks = template_ticks(units, copies)
+    seams = added_seams(block, construction)
+    stops = [pivot for join in construction.joins for pivot in join.pivots]
+    made = []
+    for leaf, rows in copies.items():
+        finished = units.outline(leaf)
+        cuts = common_cuts([[cut.moved(move) for cut in corners.get(label, ())] for label, move in rows])
+        try:
+            cut = cut_line(finished, cuts, allowance)
+        except GeometryError as error:
+            raise GeometryError(f"template {leaf}: {error}") from None
+        patches = [block.patch(patch) for patch in construction.patches_of(leaf)]
+        places = [(patch.id, number, *number_place(patch.outline)) for number, patch in enumerate(patches, 1)]
+        lines = _lines(patches, seams, (finished, cut), stops)
+        labels = tuple(label for label, _ in rows)
+        made.append(Template(leaf, finished, cut, tuple(places), lines, ticks[leaf], labels))
+    return tuple(made)
+
+
+def number_place(outline: Outline) -> tuple[Point, float]:
+    """Where a patch's number stands, and the radius [in] of the room round it.
+
+    It is the patch's middle, or where that is cramped the point farthest from its outline, the pole of inaccessibility.
+    """
+    import shapely
+
+    shape = shapely.Polygon(outline.polygon)
+    radius = shapely.maximum_inscribed_circle(shape, tolerance=_FINE)
+    widest: Point = (float(radius.coords[0][0]), float(radius.coords[0][1]))
+    middle = outline.centroid
+    is_roomy = shape.contains(shapely.Point(middle)) and _room(outline, middle) >= _GOOD_ROOM * _room(outline, widest)
+    place = middle if is_roomy else widest
+    return place, _room(outline, place)
+
+
+def _room(outline: Outline, place: Point) -> float:
+    ring = outline.polygon
+    return min(distance_to_segment(place, p, q) for p, q in zip(ring, ring[1:] + ring[:1], strict=True))
+
+
+def _lines(
+    patches: Sequence[Patch],
+    seams: Mapping[str, tuple[Point, Point]],
+    outlines: tuple[Outline, Outline],
+    stops: list[Point],
+) -> tuple[SewingLine, ...]:
+    lines = []
+    for number, patch in enumerate(patches[1:], 2):
+        start, end = seams[patch.id]
+        ends = (_run_on(end, start, outlines, stops), _run_on(start, end, outlines, stops))
+        lines.append(SewingLine(patch.id, number, (start, end), ends))
+    return tuple(lines)
+
+
+def _run_on(start: Point, end: Point, outlines: tuple[Outline, Outline], stops: Sequence[Point]) -> Point:
+    """Where a sewing line from start to end is printed to, past its end."""
+    finished, cut = outlines
+    along = unit(sub(end, start))
+    if any(distance(end, stop) <= 2 * SAME_POINT for stop in stops):
+        return end
+    to_cut = _ahead(end, along, cut)
+    is_outside = any(_touches(end, p, q) for p, q in _sides(finished))
+    return add(end, times(along, to_cut if is_outside else min(RUN_ON, to_cut)))
+
+
+def _sides(outline: Outline) -> list[tuple[Point, Point]]:
+    ring = outline.polygon
+    return list(zip(ring, ring[1:] + ring[:1], strict=True))
+
+
+def _touches(place: Point, p: Point, q: Point) -> bool:
+    return distance_to_segment(place, p, q) <= 2 * SAME_POINT + CHORD
+
+
+def _ahead(place: Point, along: Point, outline: Outline) -> float:
+    """How far [in] ahead of a place inside it an outline lies; 0 where it does not."""
+    found = []
+    for p, q in _sides(outline):
+        side, off = sub(q, p), sub(p, place)
+        turn = cross(along, side)
+        if turn == 0:
+            continue
+        t, share = cross(off, side) / turn, cross(off, along) / turn
+        if t > 0 and 0 <= share <= 1:
+            found.append(t)
+    return min(found, default=0.0)
