@@ -6,7 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from seamproof.cutting import MatchTick
 from seamproof.geometry import Outline
+from seamproof.geometry.offsets import offset
 from seamproof.pattern import Pattern
 from seamproof.sheets.leaders import frame_of, lead_out
 from seamproof.sheets.lettering import box_inside, is_inside, text_height, text_width, upright
@@ -88,6 +90,29 @@ def test_a_match_tick_is_lettered_alike_on_both_sides(lamp: Pattern) -> None:
         ]
         places = [sketch.place.point(tick.place) for tick in template.ticks]
         assert sorted(middles) == sorted((round(x, 6), round(y, 6)) for x, y in places)
+
+
+def test_letters_of_ticks_stand_in_the_allowance_and_not_on_one_another(lamp: Pattern) -> None:
+    for template in lamp.templates:
+        sketch = template_sketch(lamp, template)
+        letters = [label for label in sketch.labels if label.text in {"a", "b", "c"} and label.size == 7]
+        finished = tuple(map(sketch.place.point, template.finished.polygon))
+        cut = tuple(map(sketch.place.point, template.cut.polygon))
+        assert all(is_inside((x.x, x.y), cut) and not is_inside((x.x, x.y), finished) for x in letters)
+        assert len({(round(label.x, 3), round(label.y, 3)) for label in letters}) == len(letters)
+
+
+def test_a_tick_in_the_middle_of_a_join_is_lettered_on_its_own_side_of_it(lamp: Pattern) -> None:
+    # derived: the upper half of the right side, its tick where the join of both halves is exactly half way
+    upper = Outline.rectangle(1, 1.9, (4, 2.0))
+    template = replace(
+        lamp.templates[1], finished=upper, cut=offset(upper, 0.25), ticks=(MatchTick("q", (4, 2.0), "J1"),), patches=()
+    )
+    sketch = template_sketch(lamp, template)
+    label = next(label for label in sketch.labels if label.text == "q")
+    x, y = sketch.place.point((4, 2.0))
+    assert label.x < x
+    assert label.y < y
 
 
 def test_a_number_without_room_stands_outside_at_the_end_of_a_leader(lamp: Pattern) -> None:

@@ -8,6 +8,7 @@ from seamproof.geometry.points import add, along, distance, distance_to_segment,
 from seamproof.geometry.transforms import Transform
 from seamproof.sheets.cropping import cropped
 from seamproof.sheets.ink import CUT, FINISHED, SEWING, TEST, TICK
+from seamproof.sheets.leaders import frame_of
 from seamproof.sheets.lettering import crosses_box, is_inside, text_height, text_width
 from seamproof.sheets.numbering import number_patches
 from seamproof.sheets.sketch import Pad, Sketch
@@ -16,7 +17,7 @@ from seamproof.units import inches
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from seamproof.cutting import MatchTick, Template
+    from seamproof.cutting import Template
     from seamproof.geometry import Point
     from seamproof.pattern import Pattern
     from seamproof.sequence import Join
@@ -63,9 +64,7 @@ def template_sketch(
     pad.outline(template.finished, FINISHED, kind="finished-line")
     pad.outline(template.cut, CUT, kind="cut-line")
     avoid = [(pad.place.point(line.printed[0]), pad.place.point(line.printed[1])) for line in template.lines]
-    for tick in template.ticks:
-        directions = _along_and_out(pattern.construction.join(tick.join), template, tick.place)
-        avoid.append(_tick(pad, tick, directions, avoid, (pattern.recipe.make.allowance, grow)))
+    avoid += _ticks(pad, pattern, template, avoid, grow)
     number_patches(pad, pattern, template, avoid, grow)
     title = f"{pattern.recipe.title}, template {template.label}"
     return cropped(pad.sketch(title, f"{title}, {_in_words(template, behind=behind)}"))
@@ -93,39 +92,48 @@ def template_svg(pattern: Pattern, template: Template, *, mirrored: bool | None 
     ).svg
 
 
-def _tick(
-    pad: Pad,
-    tick: MatchTick,
-    directions: tuple[Point, Point],
-    avoid: Sequence[Segment],
-    allowance_and_growth: tuple[float, float],
-) -> Segment:
-    """Draw a match tick across the sewing line, its letter beside it in the allowance, toward the seam's middle."""
-    forward, outward = directions
-    allowance, grow = allowance_and_growth
-    reach = times(outward, _TICK_REACH)
-    p, q = pad.place.point(add(tick.place, reach)), pad.place.point(sub(tick.place, reach))
-    pad.marks([(p, q)], TICK, kind="match-tick")
-    size = _TICK_SIZE * grow
-    half = (text_width(tick.letter, size) / 2, text_height(size) / 2)
-    middle = add(tick.place, times(outward, allowance / 2))
-    places = [
-        pad.place.point(add(middle, times(forward, 0.075 * grow * step))) for step in (1, -1, 1.6, -1.6, 2.4, 3.2)
-    ]
-    clear = (at for at in places if not crosses_box(avoid, at, *half))
-    pad.write(tick.letter, next(clear, places[0]), size, weight="bold")
-    return (p, q)
+def _ticks(pad: Pad, pattern: Pattern, template: Template, lines: Sequence[Segment], grow: float) -> list[Segment]:
+    """Draw the match ticks across the sewing lines, each with its letter beside it in the allowance; give the ticks."""
+    marks = []
+    ways = [_along_and_out(pattern.construction.join(tick.join), template, tick.place) for tick in template.ticks]
+    for tick, (_, outward) in zip(template.ticks, ways, strict=True):
+        reach = times(outward, _TICK_REACH)
+        marks.append((pad.place.point(add(tick.place, reach)), pad.place.point(sub(tick.place, reach))))
+        pad.marks(marks[-1:], TICK, kind="match-tick")
+    rim = tuple(map(pad.place.point, template.cut.polygon))
+    avoid = [*lines, *marks, *zip(rim, (*rim[1:], rim[0]), strict=True)]
+    for tick, (forward, outward) in zip(template.ticks, ways, strict=True):
+        middle = add(tick.place, times(outward, pattern.recipe.make.allowance / 2))
+        step = times(forward, 0.075 * grow)
+        places = [pad.place.point(add(middle, times(step, n))) for n in (1, -1, 1.6, -1.6, 2.4, 3.2, 4, 5)]
+        _letter(pad, tick.letter, places, avoid, _TICK_SIZE * grow)
+    return marks
+
+
+def _letter(pad: Pad, letter: str, places: Sequence[Point], avoid: Sequence[Segment], size: float) -> None:
+    """Write a letter at the first of the places where it stands on no line and no other letter."""
+    half = (text_width(letter, size) / 2, text_height(size) / 2)
+    others = [((box[0], box[1]), (box[2], box[3])) for box in map(frame_of, pad.labels)]
+    clear = (at for at in places if not crosses_box([*avoid, *others], at, *half))
+    pad.write(letter, next(clear, places[0]), size, weight="bold")
 
 
 def _along_and_out(join: Join, template: Template, place: Point) -> tuple[Point, Point]:
-    """The directions along a join toward its middle, and out of the template, at a place on it."""
+    """The directions along a join, on the template's own side and toward the join's middle, and out of the template."""
     edge = min(join.seam, key=lambda edge: distance_to_segment(place, edge.start, edge.end))
     forward = edge.direction(0.0 if distance(place, edge.start) < distance(place, edge.end) else 1.0)
     if dot(sub(along(join.seam[0].start, join.seam[-1].end, 0.5), place), forward) < 0:
         forward = times(forward, -1)
+    rim = template.finished.polygon
+    if not _is_on(add(place, times(forward, _PROBE)), rim) and _is_on(sub(place, times(forward, _PROBE)), rim):
+        forward = times(forward, -1)
     outward = left(forward)
     beside = add(place, add(times(forward, _PROBE), times(outward, _PROBE / 2)))
-    return forward, times(outward, -1) if is_inside(beside, template.finished.polygon) else outward
+    return forward, times(outward, -1) if is_inside(beside, rim) else outward
+
+
+def _is_on(place: Point, rim: Sequence[Point]) -> bool:
+    return any(distance_to_segment(place, a, b) < _PROBE / 8 for a, b in zip(rim, (*rim[1:], rim[0]), strict=True))
 
 
 def _in_words(template: Template, *, behind: bool) -> str:
