@@ -14,7 +14,7 @@ from seamproof.sheets.hatches import hatch
 from seamproof.sheets.ink import GREY, POINT, RAW, Ink
 from seamproof.sheets.lettering import fit_text
 from seamproof.sheets.sketch import around
-from seamproof.sheets.tones import tint
+from seamproof.tones import tint
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
