@@ -91,4 +91,4 @@ class ClaimItem(pytest.Item):
 
     def reportinfo(self) -> tuple[Path, int, str]:
         """Where the item is, for reports."""
-        return self.path, 0, f"{self.path.name}::{self.name}"
+        return self.path, 0, f"{self.path.name}: {self.name}"

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 @click.argument("paths", metavar="PATH…", nargs=-1, required=True, type=click.Path())
 @click.option("--json", "as_json", is_flag=True, help="Write JSON.")
 @click.pass_context
-def check(ctx: click.Context, paths: tuple[str, ...], *, as_json: bool) -> None:
+def check(ctx: click.Context, /, paths: tuple[str, ...], *, as_json: bool) -> None:
     """Prove what recipes claim: each PATH is a recipe, or a folder of *.recipe.toml files.
 
     Exit status: 0 when every claim holds, 1 when one fails, 2 when a recipe cannot be read.

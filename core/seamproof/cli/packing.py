@@ -83,7 +83,7 @@ def _fill(stage: Stage, pattern: Pattern, options: HandoutOptions, identity: dic
     from seamproof.errors import PrintError
     from seamproof.pattern.cut_list import cut_list_csv
     from seamproof.pattern.data import pattern_data
-    from seamproof.proof.measure import measure_pdf
+    from seamproof.proof.measure import measure_pdf, placements
     from seamproof.sheets.block_svg import block_svg
     from seamproof.sheets.handout import handout_pdf
     from seamproof.sheets.template_svg import template_svg
@@ -92,38 +92,22 @@ def _fill(stage: Stage, pattern: Pattern, options: HandoutOptions, identity: dic
         stage.add(f"block-{look}.svg", block_svg(pattern, look).encode())
     for template in pattern.templates:
         stage.add(f"template-{template.label}.svg", template_svg(pattern, template).encode())
-    handout = stage.add("handout.pdf", handout_pdf(pattern, options))
+    handout = handout_pdf(pattern, options)
+    stage.add("handout.pdf", handout)
     stage.add("cut-list.csv", cut_list_csv(pattern).encode())
     report = measure_pdf(handout)
     if not report.ok:
         raise PrintError(f"the handout is not true to size, so nothing is written:\n{report}")
     data = pattern_data(pattern)
-    _put_on_pages(data["templates"], pattern, options, report.page_count)
+    places = placements(handout)
+    for template in data["templates"]:
+        template["pages"] = [place for place in places if place["template"] == template["label"]]
     pack = {"recipe": identity, "options": _asked(options), "files": dict(sorted(stage.digests.items()))}
     text = json.dumps({"pack": pack, **data}, indent=1, ensure_ascii=False)
     stage.add("pattern.json", f"{text}\n".encode())
-    return report.summary
+    return str(report)
 
 
 def _asked(options: HandoutOptions) -> dict[str, Any]:
     """The options as plain data, a font by its name alone."""
     return asdict(options) | {"font": options.font.name if options.font else None}
-
-
-def _put_on_pages(templates: list[dict[str, Any]], pattern: Pattern, options: HandoutOptions, page_count: int) -> None:
-    """Say of each template where it lies: page from 1, and its box on the paper from the upper left corner [in].
-
-    Template pages are a handout's last ones.
-    """
-    from seamproof.sheets.handout_pages import expectations
-    from seamproof.sheets.pages import lay_out
-
-    pages = expectations(lay_out(pattern, options))["pages"]
-    for template in templates:
-        template["pages"] = [
-            {"page": page_count - len(pages) + number + 1, "box": item["box"], "mirrored": item["mirrored"]}
-            | ({"window": item["window"]} if item["window"] else {})
-            for number, page in enumerate(pages)
-            for item in page["items"]
-            if item["kind"] == "template" and item["label"] == template["label"]
-        ]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from seamproof.errors import BlockError, NotSewable, PluginError, RecipeError, SeamproofError, SewingError
+from seamproof.errors import BlockError, LengthError, NotSewable, PluginError, RecipeError, SeamproofError, SewingError
 from seamproof.pattern.expecting import names_expected
 from seamproof.pattern.working_out import work_out
 
@@ -68,6 +68,8 @@ def _broken(error: SeamproofError) -> str:
     """The claim that an error breaks."""
     if isinstance(error, BlockError):
         return "tiles"
+    if isinstance(error, LengthError):
+        return "fits-the-cloth"
     if isinstance(error, SewingError) and error.reason in _OF_PIECES:
         return "covers"
     return "sews" if isinstance(error, (NotSewable, SewingError)) else "covers"

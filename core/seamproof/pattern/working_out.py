@@ -25,8 +25,10 @@ def work_out(recipe: Recipe) -> Pattern:
         SewingError: the referee refuses the construction or a rough piece.
         ValueError: the family's parameters are not allowed, or contradict one another.
     """
-    from seamproof.cloth import plan_cloth
-    from seamproof.cutting import cut_pieces, rough_pieces, templates
+    from seamproof.cloth.planning import plan_cloth
+    from seamproof.cutting.plain import cut_pieces
+    from seamproof.cutting.rough import rough_pieces
+    from seamproof.cutting.templates import templates
     from seamproof.planning import plan
     from seamproof.plugin.registry import family as find
     from seamproof.proof import claims_proven as claim

@@ -6,6 +6,7 @@ The typesetter leaves out a character its fonts lack without a word, so each is 
 from __future__ import annotations
 
 import re
+import io
 import unicodedata
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
@@ -83,7 +84,7 @@ def _opened(font: Path) -> _Font:
     from fontTools.ttLib import TTFont, TTLibError
 
     try:
-        return TTFont(font, lazy=True, fontNumber=0)
+        return TTFont(io.BytesIO(font.read_bytes()), lazy=True, fontNumber=0)
     except (OSError, TTLibError, ValueError, KeyError, EOFError) as error:
         raise PrintError(f"{font} cannot be read as a font ({error}): give a .ttf or .otf file with --font") from None
 
