@@ -1,9 +1,9 @@
 """The fewest foundations for a unit, proven, and among such ways the one a maker would choose.
 
 f(patch) = 0: a patch joined by itself is a cut piece, not a paper. f(S) = 1 where one foundation serves S. Otherwise
-f(S) is the least f(A) + f(B) over the cuts of S, memoised on the set of patches; `cuts` shows which cuts suffice.
-Then, in this order: fewest lone patches, fewest different foundations, balanced sizes, fewest points to match in
-joins.
+f(S) is the least f(A) + f(B) over the cuts of S, memoised on the set of patches; `cuts` and `forced` show which
+suffice. Then, in this order: fewest lone patches, fewest different foundations, balanced sizes, fewest points to
+match in joins.
 
 A unit without any cut is stuck: it is parted by a stage of hard seams. Pivots and partial seams are counted before
 all else there.
@@ -25,6 +25,7 @@ from itertools import product
 from typing import TYPE_CHECKING, Final, TypeAlias
 
 from seamproof.planning.cuts import Cut, cuts_of, seam_between
+from seamproof.planning.forced import worth_trying
 from seamproof.planning.order import peel
 from seamproof.planning.shapes import Shapes
 from seamproof.planning.stuck import part_stuck
@@ -138,7 +139,7 @@ class Search:
             ways = [self._leaf(unit)]
         else:
             ways = []
-            for cut in cuts_of(self._frame, unit, found):
+            for cut in worth_trying(self._frame, found.core, [*cuts_of(self._frame, unit, found)]):
                 _keep(ways, self._joined(unit, cut, (self._ways(cut.left), self._ways(cut.right))))
             if not ways:
                 for stage, parts, peeled in part_stuck(self._frame, unit, found):
@@ -175,27 +176,40 @@ class Search:
 
     def _greedy(self, unit: int) -> Way:
         """A good way for a unit too large to be searched: one cut at a time, small parts searched."""
-        if unit in self._known:
-            return self._known[unit][0]
-        if unit.bit_count() <= SMALL:
-            self._spent = self._limit - SMALL_LIMIT
-            try:
-                return self._ways(unit)[0]
-            except _OverLimitError:
-                pass
-        found = peel(self._frame, unit)
-        if found.is_one_foundation:
-            way = self._leaf(unit)
-        else:
-            cut = min(cuts_of(self._frame, unit, found), key=self._promise, default=None)
-            if cut is not None:
-                halves = (self._greedy(cut.left), self._greedy(cut.right))
-                (way,) = self._joined(unit, cut, ((halves[0],), (halves[1],)))
+        order: list[tuple[int, Cut | Staging, tuple[int, ...]]] = []
+        stack = [unit]
+        while stack:
+            part = stack.pop()
+            if part not in self._known and not self._searched(part):
+                found = peel(self._frame, part)
+                if found.is_one_foundation:
+                    self._known[part] = [self._leaf(part)]
+                    continue
+                cut = min(cuts_of(self._frame, part, found), key=self._promise, default=None)
+                if cut is not None:
+                    order.append((part, cut, (cut.left, cut.right)))
+                else:
+                    stage, parts, peeled = next(part_stuck(self._frame, part, found))
+                    order.append((part, Staging(stage, peeled), parts))
+                stack += order[-1][2]
+        for part, how, parts in reversed(order):
+            ways = [self._known[small][:1] for small in parts]
+            if isinstance(how, Cut):
+                self._known[part] = list(self._joined(part, how, (ways[0], ways[1])))
             else:
-                stage, parts, peeled = next(part_stuck(self._frame, unit, found))
-                (way,) = self._staged(unit, stage, [[self._greedy(part)] for part in parts], peeled)
-        self._known[unit] = [way]
-        return way
+                self._known[part] = list(self._staged(part, how.stage, ways, how.peeled))
+        return self._known[unit][0]
+
+    def _searched(self, unit: int) -> bool:
+        """Whether a unit is small enough to be searched after all, and was."""
+        if unit.bit_count() > SMALL:
+            return False
+        self._spent = self._limit - SMALL_LIMIT
+        try:
+            self._ways(unit)
+        except _OverLimitError:
+            return False
+        return True
 
     def _promise(self, cut: Cut) -> tuple[int, int, int, int]:
         """The less, the better a cut looks: it passes many bad nodes, takes few patches off, parts evenly."""
@@ -218,10 +232,19 @@ class Search:
                 yield from (1 << patch for patch, _ in node.cut.peeled)
 
     def tree(self, way: Way) -> Tree:
-        """The way as a tree to be sewn."""
+        """The way as a tree to be sewn, built from its leaves up."""
+        order = [way]
+        for node in order:
+            order += node.parts
+        trees: dict[int, Tree] = {}
+        for node in reversed(order):
+            if node.unit not in trees:
+                trees[node.unit] = self._node(node, tuple(trees[part.unit] for part in node.parts))
+        return trees[way.unit]
+
+    def _node(self, way: Way, parts: tuple[Tree, ...]) -> Tree:
         if way.cut is None:
             return Leaf(way.unit)
-        parts = tuple(self.tree(part) for part in way.parts)
         whole: Tree
         if isinstance(way.cut, Cut):
             left, right = parts
