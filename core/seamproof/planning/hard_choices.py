@@ -151,12 +151,41 @@ class Search:
         with RC2(formula, solver="g4") as solver:
             for _ in range(rounds):
                 sewing = self._read(solver.compute())
-                conflicts = sewing.conflicts()
-                if not conflicts:
+                clauses = self._forbidden(sewing)
+                if not clauses:
                     return sewing, solver.cost // weight, solver.cost % weight, True
-                clauses: list[list[int]] = []
-                for conflict in conflicts:
-                    clauses.append([-self._variable(fact, clauses) for fact in conflict])
                 for clause in clauses:
                     solver.add_clause(clause)
         return sewing, solver.cost // weight, solver.cost % weight, False
+
+    def _forbidden(self, sewing: Sewing) -> list[list[int]]:
+        """What forbids the conflicts of a choice."""
+        clauses: list[list[int]] = []
+        for conflict in sewing.conflicts():
+            clauses.append([-self._variable(fact, clauses) for fact in conflict])
+        return clauses
+
+    def any(self, rounds: int) -> Sewing | None:
+        """Some choice without conflict, and without needless pivots where partial seams are preferred; None: not found.
+
+        The solver is told to try the easiest options first, but nothing is proven.
+        """
+        from pysat.solvers import Glucose4
+
+        hard, soft, weight = self._model()
+        costly = [variable for variable, cost in soft if cost == weight]
+        if self.prefer == "partial":
+            hard += [[-variable] for variable in costly]
+        with Glucose4(bootstrap_with=hard) as solver:
+            easy = [rows[0][0] for rows in self._option.values()]
+            others = [variable for rows in self._option.values() for variable, _ in rows[1:]]
+            solver.set_phases([*easy, *(-variable for variable in others), *(-variable for variable, _ in soft)])
+            for _ in range(rounds):
+                if not solver.solve():
+                    return None
+                sewing = self._read(solver.get_model())
+                clauses = self._forbidden(sewing)
+                if not clauses:
+                    return sewing
+                solver.append_formula(clauses)
+        return None

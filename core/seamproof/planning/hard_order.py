@@ -30,6 +30,11 @@ class Option:
     is_pivot: bool = False
     is_parted: bool = False
 
+    @property
+    def costs(self) -> bool:
+        """Whether it makes a pivot or a partial seam."""
+        return self.is_pivot or self.is_parted
+
     def other(self, edge: int) -> int | None:
         """The edge that carries on an edge of the pair; None for an edge that ends at the node."""
         return self.then if edge == self.first else self.first if edge == self.then else None

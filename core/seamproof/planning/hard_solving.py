@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from seamproof.planning.hard_choices import ROUNDS, SEARCHED, Search, Solution, dead_stops, has_line, options
 from seamproof.planning.hard_order import Fact, Option, Sewing
 from seamproof.planning.hard_peeling import Peeling
+
+EASED: Final = 100
+"""At how many nodes an easier option is tried when the search has ended without proof."""
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -90,12 +93,14 @@ def _solve_stuck(part: Region, prefer: Prefer, rounds: int) -> Solution:
     forced = sum(not has_line(part, node) for node in part.nodes) + sum(not crossed for *_, crossed in stops)
     if not any(crossed for *_, crossed in stops) and not any(has_line(part, node) for node in part.nodes):
         return Solution(_peeled(part), (), forced, 0)
-    if len(part.nodes) > SEARCHED:
-        sewing, pivots, partial, proven = _first_try(part), 0, _apart_rings(part, prefer), False
-    else:
+    sewing = None
+    pivots, partial, proven = 0, 0, False
+    if len(part.nodes) <= SEARCHED:
         sewing, pivots, partial, proven = Search(part, prefer).run(rounds)
-    if not proven:
-        sewing = _mended(sewing, prefer, rounds) or Sewing(part, _peeled(part))
+    elif prefer == "partial":
+        partial = _apart_rings(part)
+    if sewing is None or not proven:
+        sewing = _fallback(part, prefer)
     return Solution(sewing.choice, tuple(sewing.early), forced + pivots, partial)
 
 
@@ -104,46 +109,44 @@ def _peeled(part: Region) -> dict[int, Option]:
     return Peeling(part).run(((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2))
 
 
-def _first_try(part: Region) -> Sewing:
-    """The easiest option at every node, whatever rings it makes; pivots as taking patches off one by one makes them."""
-    peeled = _peeled(part)
-    lines = {node: options(part, node, "pivot")[0] for node in part.nodes if has_line(part, node)}
-    return Sewing(part, peeled | lines)
-
-
-def _apart_rings(part: Region, prefer: Prefer) -> int:
+def _apart_rings(part: Region) -> int:
     """How many rings without a common node there are among orders that hold wherever no pivot is needless.
 
     At a node with one pair in line that pair is sewn last unless a pivot is made: each ring of such orders asks for a
     pivot or a partial seam of its own.
     """
-    if prefer == "pivot":
-        return 0
     sure = {}
     for node in part.nodes:
         lines = [option for option in options(part, node, "pivot") if not option.is_pivot]
         if len(lines) == 1:
             sure[node] = lines[0]
     count = 0
-    while rings := Sewing(part, sure).conflicts():
+    while True:
         gone: set[int] = set()
-        for ring in sorted(rings, key=len):
-            nodes = {fact.node for fact in ring}
-            if not nodes & gone:
+        for conflict in sorted(Sewing(part, sure).conflicts(), key=len):
+            nodes = {fact.node for fact in conflict}
+            if not nodes & gone and any(fact.kind == "after" for fact in conflict):
                 count += 1
                 gone |= nodes
+        if not gone:
+            return count
         sure = {node: option for node, option in sure.items() if node not in gone}
-    return count
 
 
-def _mended(sewing: Sewing, prefer: Prefer, rounds: int) -> Sewing | None:
+def _fallback(part: Region, prefer: Prefer) -> Sewing:
+    """A good choice, with no claim that none is better."""
+    found = Search(part, prefer).any(ROUNDS)
+    if found is None:
+        return Sewing(part, _peeled(part))
+    if prefer == "partial":
+        lines = {node: options(part, node, "pivot")[0] for node in part.nodes if has_line(part, node)}
+        found = _mended(replace(found, choice={**found.choice, **lines})) or found
+    return _eased(found)
+
+
+def _mended(sewing: Sewing) -> Sewing | None:
     """A choice in conflict with its rings parted one after another; None where that does not come to an end."""
-    if prefer == "pivot":
-        return None
-    for _ in range(rounds):
-        conflicts = sewing.conflicts()
-        if not conflicts:
-            return sewing
+    while conflicts := sewing.conflicts():
         changes: dict[int, Option] = {}
         touched: set[int] = set()
         for ring in sorted(conflicts, key=len):
@@ -151,18 +154,31 @@ def _mended(sewing: Sewing, prefer: Prefer, rounds: int) -> Sewing | None:
             parted = next(_partings(sewing, ring), None)
             if parted and not nodes & touched:
                 changes[parted[0]] = parted[1]
-            touched |= nodes
+                touched |= nodes
         if not changes:
             return None
         sewing = replace(sewing, choice={**sewing.choice, **changes})
-    return None
+    return sewing
 
 
 def _partings(sewing: Sewing, ring: Sequence[Fact]) -> Iterator[tuple[int, Option]]:
     """Nodes of a ring that can be parted, the edge by which the ring goes on being sewn first."""
     for fact in ring:
         option = sewing.choice.get(fact.node)
-        if fact.kind == "after" and option and not option.is_pivot and not option.is_parted:
+        if fact.kind == "after" and option and not option.costs:
             other = option.other(fact.f)
             assert other is not None
             yield fact.node, Option(fact.f, other, is_parted=True)
+
+
+def _eased(sewing: Sewing) -> Sewing:
+    """A choice with the easiest option put in wherever that makes no conflict."""
+    part = sewing.region
+    costly = [node for node in part.nodes if has_line(part, node) and sewing.choice[node].costs]
+    for node in costly[:EASED]:
+        for option in options(part, node, "pivot"):
+            easier = replace(sewing, choice={**sewing.choice, node: option})
+            if not option.costs and not easier.conflicts():
+                sewing = easier
+                break
+    return sewing
