@@ -5,8 +5,8 @@ The typesetter leaves out a character its fonts lack without a word, so each is 
 
 from __future__ import annotations
 
-import re
 import io
+import re
 import unicodedata
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
