@@ -7,9 +7,17 @@ import sys
 
 import pytest
 
+from seamproof import work_out
+from seamproof.recipe.loading import read_recipe
 from seamproof.recipe.writing import new_recipe
 
 pytest_plugins = ["pytester"]
+
+
+@pytest.fixture(scope="module", autouse=True)
+def loaded() -> None:
+    """Load what pytester would otherwise unload after each run: numpy cannot be loaded twice."""
+    work_out(read_recipe(new_recipe("square-in-a-square").encode()))
 
 
 def write(pytester: pytest.Pytester, text: str, name: str = "bell") -> None:
@@ -18,7 +26,7 @@ def write(pytester: pytest.Pytester, text: str, name: str = "bell") -> None:
 
 def test_a_recipe_has_one_item_for_each_claim(pytester: pytest.Pytester) -> None:
     write(pytester, new_recipe("square-in-a-square"))
-    result = pytester.runpytest_subprocess("-v")
+    result = pytester.runpytest("-v")
     result.assert_outcomes(passed=7)
     names = ("tiles", "wide-enough", "sews", "covers", "foundations", "fits-the-cloth", "expect.patches")
     result.stdout.fnmatch_lines([f"*bell.recipe.toml::{name} PASSED*" for name in names])
@@ -26,7 +34,7 @@ def test_a_recipe_has_one_item_for_each_claim(pytester: pytest.Pytester) -> None
 
 def test_a_claim_that_fails_says_why_without_a_traceback(pytester: pytest.Pytester) -> None:
     write(pytester, new_recipe("square-in-a-square").replace("patches = 5", "patches = 6"))
-    result = pytester.runpytest_subprocess()
+    result = pytester.runpytest()
     result.assert_outcomes(passed=6, failed=1)
     result.stdout.fnmatch_lines(["*expect.patches: 5, held to 6 patches"])
     result.stdout.no_fnmatch_line("*Traceback*")
@@ -34,19 +42,39 @@ def test_a_claim_that_fails_says_why_without_a_traceback(pytester: pytest.Pytest
 
 def test_a_recipe_that_cannot_be_read_fails_with_every_fault(pytester: pytest.Pytester) -> None:
     write(pytester, new_recipe("pineapple").replace("rounds = 6", "rounds = 99").replace("copies = 1", "copies = true"))
-    result = pytester.runpytest_subprocess()
+    result = pytester.runpytest()
     result.assert_outcomes(failed=1)
     result.stdout.fnmatch_lines(["*parameters.rounds: 99 is too large*", "*make.copies: true is not allowed*"])
 
 
 def test_one_claim_can_be_chosen(pytester: pytest.Pytester) -> None:
     write(pytester, new_recipe("square-in-a-square"))
-    pytester.runpytest_subprocess("bell.recipe.toml::covers").assert_outcomes(passed=1)
+    pytester.runpytest("bell.recipe.toml::covers").assert_outcomes(passed=1)
+
+
+def test_record_draws_the_recipe_and_the_drawing_is_held_to_it(pytester: pytest.Pytester) -> None:
+    write(pytester, new_recipe("square-in-a-square"))
+    pytester.runpytest("--record").assert_outcomes(passed=8)
+    assert b"<svg" in (pytester.path / "bell.svg").read_bytes()
+    pytester.runpytest("bell.recipe.toml::drawing").assert_outcomes(passed=1)
+
+
+def test_a_changed_drawing_fails_and_both_are_laid_in_the_report(pytester: pytest.Pytester) -> None:
+    write(pytester, new_recipe("square-in-a-square"))
+    pytester.runpytest("--record").assert_outcomes(passed=8)
+    recorded = (pytester.path / "bell.svg").read_bytes()
+    write(pytester, new_recipe("square-in-a-square").replace("#d9912b", "#d9912c"))
+    result = pytester.runpytest()
+    result.assert_outcomes(passed=7, failed=1)
+    result.stdout.fnmatch_lines(["*bell.svg is not what is drawn now*--record*"])
+    report = pytester.path / ".seamproof-report"
+    assert (report / "bell.recorded.svg").read_bytes() == recorded == (pytester.path / "bell.svg").read_bytes()
+    assert (report / "bell.drawn.svg").read_bytes() != recorded
 
 
 def test_other_toml_is_left_alone(pytester: pytest.Pytester) -> None:
     (pytester.path / "other.toml").write_text("x = [")
-    assert pytester.runpytest_subprocess().ret == pytest.ExitCode.NO_TESTS_COLLECTED
+    assert pytester.runpytest().ret == pytest.ExitCode.NO_TESTS_COLLECTED
 
 
 def test_the_plugin_imports_nothing_of_seamproof_until_a_recipe_is_collected() -> None:
