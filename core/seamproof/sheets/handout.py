@@ -43,7 +43,7 @@ def handout_data(pattern: Pattern, options: HandoutOptions) -> dict[str, Any]:
     pages = lay_out(pattern, options)
     drawings = Drawings()
     recipe = pattern.recipe
-    base, foot, head = (16.0, 10.0, 10.5) if options.large_print else (10.0, 6.8, 7.4)
+    base, terms, foot, head = (16.0, 16.0, 10.0, 10.5) if options.large_print else (10.0, 9.2, 6.8, 7.4)
     fonts = [FAMILY, *([family_of(options.font)] if options.font else [])]
     data = {
         "meta": {
@@ -53,7 +53,12 @@ def handout_data(pattern: Pattern, options: HandoutOptions) -> dict[str, Any]:
             "keywords": ["quilt block", "templates"],
         },
         "look": {
-            "base": base, "foot": foot, "head": head, "fonts": fonts, "bottom": 1.15 if options.large_print else 0.95,
+            "base": base,
+            "terms": terms,
+            "foot": foot,
+            "head": head,
+            "fonts": fonts,
+            "bottom": 1.15 if options.large_print else 0.95,
             "paper": list(PAPERS[options.paper or recipe.make.paper]),
         },
         "footer": footer_lines(pattern),

@@ -44,9 +44,23 @@ def numbered(items: Sequence[Words]) -> Node:
     return {"k": "steps-list", "items": list(items)}
 
 
+def facts(items: Sequence[tuple[str, str]]) -> Node:
+    """Short facts under one another, each with its name."""
+    return {"k": "facts", "items": [list(item) for item in items]}
+
+
 def terms(items: Sequence[tuple[str, Words]], columns: int) -> Node:
-    """Words and what they mean."""
-    return {"k": "terms", "items": [list(item) for item in items], "columns": columns}
+    """Words and what they mean, in columns of about the same length."""
+    lengths = [
+        len(head) + sum(len(part if isinstance(part, str) else part["b"]) for part in words) + 60
+        for head, words in items
+    ]
+    total, done = sum(lengths), 0
+    parted: list[list[list[Any]]] = [[] for _ in range(columns)]
+    for item, length in zip(items, lengths, strict=True):
+        parted[min(columns - 1, int(columns * (done + length / 2) / total))].append(list(item))
+        done += length
+    return {"k": "terms", "columns": parted}
 
 
 def table(

@@ -2,15 +2,37 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+from seamproof.sheets import words_before, words_cutting, words_front, words_steps
 from seamproof.sheets.block_svg import block_drawing
-from seamproof.sheets.handout_nodes import Drawings, Node, draw, heading, para, row, table, title
-from seamproof.sheets.words_front import facts, rights, subtitle
+from seamproof.sheets.cutting_svg import halved_square_sketch, key_sketch, quartered_square_sketch, strip_sketch
+from seamproof.sheets.handout_nodes import (
+    Drawings,
+    Node,
+    bold,
+    bullets,
+    draw,
+    facts,
+    figures,
+    gap,
+    heading,
+    keep,
+    numbered,
+    para,
+    row,
+    table,
+    terms,
+    title,
+)
+from seamproof.sheets.handout_steps import Sewing
+from seamproof.sheets.overview_svg import overview_drawing, swatch_drawing
+from seamproof.sheets.words_say import Say, listed
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
+    from seamproof.cloth import FabricNeed
     from seamproof.pattern import Pattern
     from seamproof.sheets.options import HandoutOptions
     from seamproof.sheets.pages import TemplatePage
@@ -18,12 +40,172 @@ if TYPE_CHECKING:
 
 def body(pattern: Pattern, pages: Sequence[TemplatePage], options: HandoutOptions, drawings: Drawings) -> list[Node]:
     """Everything before the template pages."""
-    return [*_front(pattern, options, drawings)]
-
-
-def _front(pattern: Pattern, options: HandoutOptions, drawings: Drawings) -> list[Node]:
     return [
-        title(pattern.recipe.title),
-        para(subtitle(pattern), "lead"),
-        draw(drawings.add("block", block_drawing(pattern, "cloth", width=3.4, hatched=True, lettered=True))),
+        *_front(pattern, options, drawings),
+        *_before(pattern, pages, options),
+        *_cutting(pattern, options, drawings),
+        *_care(pattern, options),
+        *_sewing(pattern, options, drawings),
+        *_colouring(pattern, options, drawings),
     ]
+
+
+def _front(pattern: Pattern, options: HandoutOptions, drawings: Drawings) -> Iterator[Node]:
+    front = pattern.recipe.pattern
+    yield title(pattern.recipe.title)
+    yield para(words_front.subtitle(pattern), "lead")
+    picture = drawings.add("block", block_drawing(pattern, "cloth", width=3.4, hatched=True, lettered=True))
+    figures_ = facts(words_front.facts(pattern))
+    if options.large_print:
+        yield draw(picture)
+        yield gap(0.2)
+        yield figures_
+    else:
+        yield row([[draw(picture)], [figures_]], [0, 1])
+    if front.story:
+        yield gap(0.05)
+        yield para(front.story)
+    yield heading(1, "Fabrics")
+    yield _legend(pattern, drawings)
+    lines = words_front.rights(front)
+    yield keep([heading(2, "About this pattern"), facts(lines)])
+
+
+def _legend(pattern: Pattern, drawings: Drawings) -> Node:
+    needs = {need.fabric: need for need in pattern.cloth.needs}
+    say = Say(pattern)
+    rows = [
+        [
+            {"draw": drawings.add(f"swatch-{line.letter}", swatch_drawing(line)), "width": None},
+            [bold(line.letter)],
+            line.name,
+            ", ".join(line.roles),
+            say.cloth(needs[line.key].buy) if line.key in needs else "",
+        ]
+        for line in pattern.legend
+    ]
+    return table(["", "Letter", "Fabric", "Used for", "To buy"], rows, [0, 0, 1, 1.6, 0], ["left"] * 4 + ["right"])
+
+
+def _before(pattern: Pattern, pages: Sequence[TemplatePage], options: HandoutOptions) -> Iterator[Node]:
+    paper = options.paper or pattern.recipe.make.paper
+    say = Say(pattern)
+    yield heading(1, "What you need", new_page=True)
+    copies = pattern.recipe.make.copies
+    blocks = "one block" if copies == 1 else f"{copies} blocks"
+    cloth = listed([f"{say.cloth(need.buy)} of {_named(pattern, need)}" for need in pattern.cloth.needs])
+    if cloth:
+        yield para(f"Cloth for {blocks}, {say.size(pattern.cloth.usable)} usable width: {cloth}.")
+    yield bullets(words_before.tools(pattern, pages, paper))
+    printing = words_before.printing(pattern, pages, paper)
+    if printing:
+        yield heading(2, "Printing the templates")
+        yield bullets(printing)
+    yield heading(1, "The words of this handout", new_page=False)
+    yield terms(words_before.explained(pattern), 1 if options.large_print else 2)
+
+
+def _care(pattern: Pattern, options: HandoutOptions) -> Iterator[Node]:
+    if options.large_print:
+        yield heading(1, "Take care")
+        yield terms(words_before.cautions(pattern), 1)
+    else:
+        yield keep([heading(1, "Take care"), terms(words_before.cautions(pattern), 2)])
+
+
+def _named(pattern: Pattern, need: FabricNeed) -> str:
+    line = next(line for line in pattern.legend if line.key == need.fabric)
+    return f"{line.letter} {line.name}"
+
+
+def _cutting(pattern: Pattern, options: HandoutOptions, drawings: Drawings) -> Iterator[Node]:
+    if not pattern.cloth.needs:
+        return
+    yield heading(1, "Cutting", new_page=True)
+    yield para(words_cutting.cutting_words(pattern, left_handed=options.left_handed))
+    bias = words_before.bias_words(pattern)
+    if bias:
+        yield para(bias)
+    shown = _cutting_pictures(pattern, options, drawings)
+    if shown:
+        yield figures(shown, 1 if options.large_print else len(shown))
+    for need in pattern.cloth.needs:
+        rows: list[list[Any]] = words_cutting.group_rows(pattern, need)
+        yield keep([
+            heading(2, f"{_named(pattern, need)}: {Say(pattern).cloth(need.buy)}"),
+            table(["Cut", "From the strips", "For patches"], rows, [1.1, 2, 1.4]),
+        ])  # fmt: skip
+
+
+def _cutting_pictures(pattern: Pattern, options: HandoutOptions, drawings: Drawings) -> list[tuple[str, Any]]:
+    """A picture of each way of cutting that this block takes, with its first sizes."""
+    say, left = Say(pattern), options.left_handed
+    shown: dict[str, tuple[str, Any]] = {}
+    for need in pattern.cloth.needs:
+        for strip in need.strips:
+            group = need.groups[strip.group]
+            along = group.height if strip.width == group.width else group.width
+            if "strip" not in shown:
+                sketch = strip_sketch(say.size(strip.width), say.size(along), pieces=min(strip.each, group.cut),
+                                      ratio=along / strip.width, left_handed=left)  # fmt: skip
+                shown["strip"] = (
+                    drawings.add("cut-strip", sketch.drawing),
+                    "Square the end of the strip, then cut it up.",
+                )
+            if group.shape in words_cutting.HALVED and "half" not in shown:
+                sketch = halved_square_sketch(say.size(group.width))
+                shown["half"] = (drawings.add("cut-half", sketch.drawing), "Cut once, corner to corner.")
+            if group.shape in words_cutting.QUARTERED and "quarter" not in shown:
+                sketch = quartered_square_sketch(say.size(group.width))
+                shown["quarter"] = (drawings.add("cut-quarter", sketch.drawing), "Cut twice, corner to corner.")
+    return list(shown.values())
+
+
+def _sewing(pattern: Pattern, options: HandoutOptions, drawings: Drawings) -> Iterator[Node]:
+    construction = pattern.construction
+    sewing = Sewing(pattern, options, drawings)
+    overview = overview_drawing(pattern, width=2.6, tinted=True, large=options.large_print)
+    yield heading(1, "Sewing", new_page=True)
+    picture = draw(drawings.add("overview", overview))
+    told = [para("The block from the front, with the name of every patch.", "small")]
+    if construction.foundations:
+        told += [para("On paper, each patch after the first is sewn in the same four moves:"),
+                 numbered(words_steps.MOVES)]  # fmt: skip
+    if options.large_print:
+        yield from (picture, *told)
+    else:
+        yield row([[picture], told], [0, 1])
+    if construction.foundations:
+        if not options.text_only:
+            yield gap(0.1)
+            yield draw(drawings.add("key", key_sketch().drawing))
+        yield from sewing.foundations()
+    if construction.joins:
+        yield heading(1, "Joining")
+        yield from sewing.joins()
+    yield from _finish(pattern)
+
+
+def _finish(pattern: Pattern) -> Iterator[Node]:
+    say, seam = Say(pattern), 2 * pattern.recipe.make.allowance
+    width, height = pattern.block.size
+    items: list[Any] = []
+    if pattern.construction.foundations:
+        items += words_steps.paper_words(pattern)
+    items.append([
+        "The block measures ", bold(f"{say.fine_pair(width + seam, height + seam)} unfinished"),
+        f" and finishes {say.fine_pair(width, height)} in the quilt.",
+    ])  # fmt: skip
+    head = "Taking the paper out" if pattern.construction.foundations else "The finished block"
+    yield keep([heading(2, head), numbered(items)])
+
+
+def _colouring(pattern: Pattern, options: HandoutOptions, drawings: Drawings) -> Iterator[Node]:
+    width = 5.0 if options.large_print else 5.8
+    high = pattern.block.size[1] / pattern.block.size[0]
+    drawing = block_drawing(pattern, "line", width=min(width, 7.0 / high))
+    yield keep([
+        heading(1, "To colour"),
+        para("Try your own fabrics here before you cut."),
+        draw(drawings.add("line", drawing)),
+    ])  # fmt: skip

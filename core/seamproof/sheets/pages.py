@@ -10,7 +10,7 @@ from seamproof.geometry import Transform
 from seamproof.sheets.options import correction
 from seamproof.sheets.pages_frame import GAP, Frame, Shape
 from seamproof.sheets.pages_shelves import Spot, shelve
-from seamproof.sheets.pages_tiles import Tile, tiles_of
+from seamproof.sheets.pages_tiles import Tile, tile_count, tiles_of
 from seamproof.sheets.template_svg import is_mirrored, template_sketch
 
 if TYPE_CHECKING:
@@ -158,13 +158,14 @@ def _alone(piece: _Piece, frames: dict[Shape, Frame], stretch: tuple[float, floa
             x = frame.left + (frame.room[0] - piece.size[0]) / 2 if frame.is_wide else frame.left
             yield TemplatePage(shape, frame, (_placed(piece, x, frame.top),), piece.needed, stretch)
             return
-    frame = frames["upright"]
     place = piece.sketch.place
     lines = [(place.point(line.printed[0]), place.point(line.printed[1])) for line in piece.template.lines]
+    shape = min(frames, key=lambda shape: tile_count(piece.size, frames[shape].room))
+    frame = frames[shape]
     for tile in tiles_of(piece.sketch, frame.room, lines, piece.template.label):
         move = _to_page(piece, frame.left - tile.left, frame.top - tile.top)
         placed = Placed(piece.template, tile.sketch, frame.left, frame.top, move, tile)
-        yield TemplatePage("upright", frame, (placed,), piece.needed, stretch)
+        yield TemplatePage(shape, frame, (placed,), piece.needed, stretch)
 
 
 def _placed(piece: _Piece, x: float, y: float) -> Placed:

@@ -65,14 +65,14 @@ def tiles_of(sketch: Sketch, room: tuple[float, float], lines: Sequence[tuple[Po
     Raises:
         PrintError: it takes more than 25 tiles.
     """
-    columns = _cuts(sketch.width, room[0], lines, axis=0)
-    rows = _cuts(sketch.height, room[1], lines, axis=1)
-    count = (len(columns) + 1) * (len(rows) + 1)
+    count = tile_count((sketch.width, sketch.height), room)
     if count > MOST:
         raise PrintError(
             f"template {name} is {inches(sketch.width)} × {inches(sketch.height)} in and takes {count} pages, of which "
             f"{MOST} are allowed: make the block smaller"
         )
+    columns = _cuts(sketch, room[0], lines, axis=0)
+    rows = _cuts(sketch, room[1], lines, axis=1)
     marked = _marked(sketch, columns, rows, lines)
     return [
         Tile(number, count, marked.window(x0, y0, x1 - x0, y1 - y0), x0, y0, words)
@@ -80,12 +80,24 @@ def tiles_of(sketch: Sketch, room: tuple[float, float], lines: Sequence[tuple[Po
     ]
 
 
-def _cuts(length: float, room: float, lines: Sequence[tuple[Point, Point]], axis: int) -> list[float]:
-    """Where the page joins lie along one axis [in]: each on the least seam, then the nearest to equal shares."""
-    if length <= room:
-        return []
-    usable = room - _OUT
-    parts = math.ceil((length - GLUE) / (usable - GLUE))
+def tile_count(size: tuple[float, float], room: tuple[float, float]) -> int:
+    """Into how many tiles a sketch of this size [in] is parted."""
+    return _parts(size[0], room[0]) * _parts(size[1], room[1])
+
+
+def _parts(length: float, room: float) -> int:
+    return 1 if length <= room else math.ceil((length - GLUE) / (room - _OUT - GLUE))
+
+
+def _cuts(sketch: Sketch, room: float, lines: Sequence[tuple[Point, Point]], axis: int) -> list[float]:
+    """Where the page joins lie along one axis [in].
+
+    Each lies where the least seam runs in the glued strip or beside it, then where it crosses no number, then the
+    nearest to equal shares.
+    """
+    length = sketch.height if axis else sketch.width
+    parts, usable = _parts(length, room), room - _OUT
+    labels = [(label.y if axis else label.x, label.size / 72) for label in sketch.labels]
     cuts: list[float] = []
     for i in range(1, parts):
         before = cuts[-1] if cuts else GLUE
@@ -94,12 +106,18 @@ def _cuts(length: float, room: float, lines: Sequence[tuple[Point, Point]], axis
         wanted = length * i / parts
         steps = range(math.ceil(low / _STEP), math.floor(high / _STEP) + 1)
         places = [step * _STEP for step in steps] or [high]
-        cuts.append(min(places, key=lambda place: (_seam_near(place, lines, axis), abs(place - wanted))))
+        cuts.append(min(places, key=lambda place: _worth(place, lines, labels, axis) + abs(place - wanted)))
     return cuts
 
 
+def _worth(cut: float, lines: Sequence[tuple[Point, Point]], labels: Sequence[tuple[float, float]], axis: int) -> float:
+    """How bad a place for a page join is: an inch of seam counts as four inches off the middle, a number as one."""
+    crossed = sum(abs(at - cut) < high for at, high in labels)
+    return 4 * _seam_near(cut, lines, axis) + crossed
+
+
 def _seam_near(cut: float, lines: Sequence[tuple[Point, Point]], axis: int) -> float:
-    """How much seam [in], to a sixteenth, lies in the glued strip or too near it."""
+    """How much seam [in] lies in the glued strip or too near it."""
     low, high = cut - GLUE - CLEAR, cut + CLEAR
     total = 0.0
     for p, q in lines:
@@ -109,7 +127,7 @@ def _seam_near(cut: float, lines: Sequence[tuple[Point, Point]], axis: int) -> f
             total += distance(p, q) * max(0.0, inside) / (b - a)
         elif inside >= 0:
             total += distance(p, q)
-    return round(total / _STEP)
+    return total
 
 
 def _windows(

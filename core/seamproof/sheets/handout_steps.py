@@ -1,0 +1,145 @@
+"""The sewing of a handout: foundations step by step, then joins."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from seamproof.sheets import words_joins, words_steps
+from seamproof.sheets.handout_nodes import Node, bold, figures, heading, keep, numbered, para, step, steps
+from seamproof.sheets.join_svg import join_drawing, positions_of
+from seamproof.sheets.step_svg import SIDE_UP, step_drawing
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from seamproof.cutting import RoughPiece, Template
+    from seamproof.pattern import Pattern
+    from seamproof.sequence import Foundation, Join
+    from seamproof.sheets.handout_nodes import Drawings, Words
+    from seamproof.sheets.options import HandoutOptions
+    from seamproof.sheets.step_svg import Position
+
+_ALL: Final[tuple[Position, ...]] = ("fold", "lay", "sew", "flip")
+_LITTLE = (1.15, 1.15)
+_JOIN_ROOM = (2.1, 1.7)
+
+
+class Sewing:
+    """Writes the sewing pages of one handout.
+
+    Args:
+        pattern: The pattern.
+        options: How the handout is made.
+        drawings: Where its drawings are kept.
+    """
+
+    def __init__(self, pattern: Pattern, options: HandoutOptions, drawings: Drawings) -> None:
+        self.pattern = pattern
+        self.options = options
+        self.drawings = drawings
+        self.columns = 1 if options.large_print else 2
+        self._rough = {piece.patch: piece for piece in pattern.rough}
+        self._shown: set[tuple[str, bool]] = set()
+
+    def foundations(self) -> Iterator[Node]:
+        """Every foundation that is printed, patch by patch."""
+        printed = {template.label: template for template in self.pattern.templates if template.lines}
+        for foundation in self.pattern.construction.foundations:
+            if foundation.label in printed:
+                yield from self._foundation(foundation, printed[foundation.label])
+
+    def _foundation(self, foundation: Foundation, template: Template) -> Iterator[Node]:
+        yield heading(2, f"Foundation {foundation.label}")
+        yield para(words_steps.foundation_words(self.pattern, foundation, template))
+        pending: list[Node] = []
+        number = 0
+        for group in foundation.groups:
+            free = len(group) > 1
+            if free:
+                yield from self._cards(pending)
+                pending = []
+                yield heading(3, words_steps.group_words(self.pattern, group))
+            for patch in group:
+                number += 1
+                piece = self._rough[patch]
+                if number > 1 and words_steps.kind_of(piece) not in self._shown:
+                    self._shown.add(words_steps.kind_of(piece))
+                    yield from self._cards(pending)
+                    pending = []
+                    yield self._in_full(foundation.label, piece, number)
+                else:
+                    pending.append(self._card(foundation.label, piece, number, pressed=not free))
+            if free:
+                yield from self._cards(pending)
+                pending = []
+        yield from self._cards(pending)
+        whole = not self.pattern.construction.joins
+        done = words_steps.finish_words(self.pattern, template, whole=whole)
+        yield keep([heading(3, f"Finish foundation {foundation.label}"), numbered(done)])
+
+    def _cards(self, items: list[Node]) -> Iterator[Node]:
+        if items:
+            yield steps(items, self.columns)
+
+    def _card(self, label: str, piece: RoughPiece, number: int, *, pressed: bool) -> Node:
+        head = words_steps.step_head(self.pattern, piece)
+        if number == 1:
+            words = words_steps.first_words(self.pattern, piece)
+            return step(head, words, *self._little(label, piece.patch, "first"))
+        words = words_steps.short_words(self.pattern, piece, number, pressed=pressed)
+        return step(head, words, *self._little(label, piece.patch, "lay"))
+
+    def _little(self, label: str, patch: str, position: Position) -> tuple[str | None, str]:
+        if self.options.text_only:
+            return None, ""
+        drawing = step_drawing(self.pattern, label, patch, position, room=_LITTLE)
+        return self.drawings.add(f"step-{label}-{patch}-{position}", drawing), SIDE_UP[position]
+
+    def _in_full(self, label: str, piece: RoughPiece, number: int) -> Node:
+        """A step of a new kind, in all its positions."""
+        told: dict[Position, tuple[str, str]] = {
+            "fold": ("Fold and trim", words_steps.fold_words(self.pattern, piece, number)),
+            "lay": ("Lay", words_steps.lay_words(piece)),
+            "sew": ("Sew", words_steps.sew_words(self.pattern, number)),
+            "flip": ("Flip and press", words_steps.flip_words(self.pattern, piece)),
+        }
+        size = words_steps.size_words(self.pattern, piece)
+        head = para([bold(f"{words_steps.step_head(self.pattern, piece)} · {size}")])
+        if self.options.text_only:
+            return keep(
+                [head, numbered([[bold(f"{name} ({SIDE_UP[p]}). "), words] for p, (name, words) in told.items()])]
+            )
+        shown: list[tuple[str, Words]] = []
+        for position in _ALL:
+            name, words = told[position]
+            drawing = step_drawing(self.pattern, label, piece.patch, position)
+            named = self.drawings.add(f"step-{label}-{piece.patch}-{position}-full", drawing)
+            shown.append((named, [bold(f"{name}, {SIDE_UP[position]}. "), words]))
+        return keep([head, figures(shown, 2 if self.options.large_print else 4)])
+
+    def joins(self) -> Iterator[Node]:
+        """Every join in sewing order, with the finishing of partial seams where it comes."""
+        told: set[str] = set()
+        joins = {join.label: join for join in self.pattern.construction.joins}
+        for step_ in self.pattern.construction.steps:
+            if step_.join is None:
+                continue
+            join = joins[step_.join]
+            if step_.kind == "finish":
+                words = words_joins.finish_words(self.pattern, join)
+                yield keep([heading(2, f"{join.label}: close the partial seam"), numbered(words)])
+                continue
+            yield self._join(join, briefly=join.kind in told)
+            told.add(join.kind)
+
+    def _join(self, join: Join, *, briefly: bool) -> Node:
+        body = [heading(2, words_joins.join_head(self.pattern, join))]
+        if not self.options.text_only:
+            shown: list[tuple[str, Words]] = []
+            for position in positions_of(join):
+                drawing = join_drawing(self.pattern, join.label, position, room=_JOIN_ROOM)
+                caption = {"beside": "Side by side, face up", "pinned": "Right sides together", "pressed": "Joined"}
+                shown.append((self.drawings.add(f"join-{join.label}-{position}", drawing), caption[position]))
+            body.append(figures(shown, len(shown)))
+        body.append(numbered(words_joins.join_words(self.pattern, join, briefly=briefly)))
+        return keep(body)

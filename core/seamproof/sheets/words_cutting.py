@@ -1,0 +1,68 @@
+"""The words of cutting."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from seamproof.sheets.words_say import Say, counted, listed
+
+if TYPE_CHECKING:
+    from seamproof.cloth import FabricNeed, PieceGroup, Strip
+    from seamproof.pattern import Pattern
+
+HALVED: Final = frozenset({"half-square", "half-square triangle"})
+QUARTERED: Final = frozenset({"quarter-square", "quarter-square triangle"})
+
+
+def cutting_words(pattern: Pattern, *, left_handed: bool) -> str:
+    """The paragraph before the tables."""
+    say = Say(pattern)
+    words = (
+        f"Cut strips from edge to edge across the cloth, of which {say.size(pattern.cloth.usable)} are counted on; "
+        "then cut the strips up. Keep the pieces of each patch together, with the patch’s name on a slip of paper."
+    )
+    if pattern.rough:
+        words += " Pieces for the foundations are generous on purpose: do not trim them yet."
+    if left_handed:
+        words += " The pictures are drawn for the left hand."
+    return words
+
+
+def group_rows(pattern: Pattern, need: FabricNeed) -> list[list[str]]:
+    """The rows of one fabric's table: strips, what is cut from them, and for which patches."""
+    rows = []
+    for number, group in enumerate(need.groups):
+        strips = [strip for strip in need.strips if strip.group == number]
+        first = listed([_strip_words(pattern, strip) for strip in strips]) or "from what is left over"
+        rows.append([first, _group_words(pattern, group), _patches(pattern, group)])
+    return rows
+
+
+def _strip_words(pattern: Pattern, strip: Strip) -> str:
+    return f"{counted(strip.count, 'strip')}, {Say(pattern).size(strip.width)} wide"
+
+
+def _group_words(pattern: Pattern, group: PieceGroup) -> str:
+    say = Say(pattern)
+    shape = shape_word(group.shape, group.width, group.height)
+    if group.shape in HALVED:
+        return f"{counted(group.cut, 'square')} of {say.size(group.width)}; cut each once, corner to corner"
+    if group.shape in QUARTERED:
+        return f"{counted(group.cut, 'square')} of {say.size(group.width)}; cut each twice, corner to corner"
+    if shape == "square":
+        return f"{counted(group.cut, 'square')} of {say.size(group.width)}"
+    size = say.pair(group.width, group.height)
+    if shape == "rectangle":
+        return f"{counted(group.cut, 'rectangle')} of {size}"
+    return f"{counted(group.cut, 'rectangle')} of {size}; cut each to its shape with the template"
+
+
+def shape_word(shape: str, width: float, height: float) -> str:
+    """What a maker calls a shape: a rectangle with equal sides is a square."""
+    return "square" if shape == "rectangle" and width == height else shape
+
+
+def _patches(pattern: Pattern, group: PieceGroup) -> str:
+    names = ", ".join(pattern.names[patch] for patch in group.patches)
+    spare = group.pieces - group.needed
+    return f"{names} ({counted(spare, 'piece')} to spare)" if spare else names
