@@ -7,7 +7,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any, Final
 
 from seamproof.geometry.points import distance
-from seamproof.referee.paths import chained, is_ring, is_same_path, merged, reversed_path
+from seamproof.referee.paths import chained, is_same_path, merged, reversed_path
 from seamproof.referee.reasons import Reason, refusal
 from seamproof.referee.touching import NEAR
 
@@ -119,8 +119,11 @@ class Paper:
         left_out = [touch for touch in path if touch not in on_seam and touch.reversed() not in on_seam]
         if left_out:
             culprits = [p for touch in left_out for p in (touch.left, touch.right)]
-            raise _Refused(Reason.OPEN_CONTACT, "the seam leaves out where these patches touch", culprits)
-        raise _Refused(Reason.NO_CONTACT, "the seam runs where the patch touches nothing sewn before", [path[0].left])
+            raise _Refused(
+                Reason.OPEN_CONTACT, "the seam leaves out where these patches touch", culprits, may_be_order=False
+            )
+        why = "the seam runs where the patch touches nothing sewn before"
+        raise _Refused(Reason.NO_CONTACT, why, [path[0].left], may_be_order=False)
 
     def _heights(self, line: Edge) -> Any:
         """Signed distances of all corners from a line, with what two ends off by NEAR can do taken off.
@@ -163,10 +166,7 @@ class Paper:
             why = f"its seam runs along {', '.join(names)}, which {'is' if len(names) == 1 else 'are'} sewn later"
             return refusal(Reason.OUT_OF_ORDER, said + why, step=number, patches=(patch_id, *names))
         reason, why = fault.reason, fault.why
-        if (
-            reason in {Reason.BENT_SEAM, Reason.CANNOT_FOLD, Reason.NOT_ONE_SEAM, Reason.NO_CONTACT}
-            and self._has_order()
-        ):
+        if fault.may_be_order and self._has_order():
             reason, why = Reason.OUT_OF_ORDER, f"{why}; in another order it can be"
         return refusal(reason, said + why, step=number, patches=self.table.ids((patch, *fault.patches)))
 
@@ -280,9 +280,9 @@ class Paper:
 
 
 class _Refused(Exception):  # noqa: N818 - it never leaves this module
-    def __init__(self, reason: Reason, why: str, patches: Iterable[int]) -> None:
+    def __init__(self, reason: Reason, why: str, patches: Iterable[int], *, may_be_order: bool = True) -> None:
         super().__init__(why)
-        self.reason, self.why, self.patches = reason, why, tuple(patches)
+        self.reason, self.why, self.patches, self.may_be_order = reason, why, tuple(patches), may_be_order
 
 
 def _one_line(touches: Iterable[Touch]) -> tuple[tuple[Touch, ...], Edge]:
@@ -293,8 +293,7 @@ def _one_line(touches: Iterable[Touch]) -> tuple[tuple[Touch, ...], Edge]:
     patches = [patch for touch in row for patch in (touch.left, touch.right)]
     path = chained(row)
     if path is None:
-        what = "all the way round" if is_ring(row) else "in several stretches"
-        raise _Refused(Reason.NOT_ONE_SEAM, f"it touches what is sewn before it {what}", patches)
+        raise _Refused(Reason.NOT_ONE_SEAM, "it touches what is sewn before it in several stretches", patches)
     line = merged([touch.edge for touch in path])
     if line is None or line.is_arc or distance(line.start, line.end) <= NEAR:
         raise _Refused(Reason.BENT_SEAM, "its contact with what is sewn before it is not one straight line", patches)

@@ -7,7 +7,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from seamproof.geometry.points import distance
-from seamproof.referee.paths import chained, is_connected, is_ring, is_same_path, merged, reversed_path
+from seamproof.referee.paths import chained, is_connected, is_same_path, merged, reversed_path
 from seamproof.referee.reasons import Reason, refusal
 from seamproof.referee.touching import NEAR, off
 
@@ -160,9 +160,13 @@ class JoinReplay:
     def _chain(self, found: Mapping[int, Touch], number: int) -> tuple[Touch, ...]:
         path = chained(found.values())
         if path is None:
-            what = "all the way round" if is_ring(found.values()) else "in several stretches"
             culprits = [patch for touch in found.values() for patch in (touch.left, touch.right)]
-            raise self._refuse(Reason.NOT_ONE_SEAM, f"joins what touches {what}, not along one path", number, culprits)
+            raise self._refuse(
+                Reason.NOT_ONE_SEAM,
+                "joins what touches in several stretches or all the way round, not along one path",
+                number,
+                culprits,
+            )
         return path
 
     def _hold_to(self, path: Sequence[Touch], stated: Sequence[Edge], number: int) -> None:

@@ -32,11 +32,6 @@ def chained(touches: Collection[Touch]) -> tuple[Touch, ...] | None:
     return tuple(path) if len(path) == len(touches) else None
 
 
-def is_ring(touches: Collection[Touch]) -> bool:
-    """Whether the touches go all the way round something."""
-    return {touch.start for touch in touches} == {touch.end for touch in touches}
-
-
 def merged(path: Sequence[Edge]) -> Edge | None:
     """The one line or arc from the start of a path to its end, or None where the path is not all on it.
 

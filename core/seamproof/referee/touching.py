@@ -129,10 +129,15 @@ class Touching:
 
 
 def fraction(edge: Edge, p: Point) -> float:
-    """How far along an edge the foot of p lies: 0 at its start, 1 at its end, beyond these outside."""
+    """How far along an edge the foot of p lies: 0 at its start, 1 at its end, beyond these outside.
+
+    On an edge without length it is 0.
+    """
+    direction = sub(edge.end, edge.start)
+    if not any(direction):
+        return 0.0
     if edge.is_arc:
         return arc_fraction(edge, p)
-    direction = sub(edge.end, edge.start)
     return dot(sub(p, edge.start), direction) / dot(direction, direction)
 
 
@@ -177,9 +182,10 @@ def _near_pairs(edges: Sequence[Edge], owner: Sequence[int]) -> list[tuple[int, 
 
 
 def _parted(edge: Edge, places: Sequence[Point]) -> list[Edge]:
-    inside = [
-        t for p in places
-        if off(edge, p) <= NEAR < (t := fraction(edge, p)) * edge.length < edge.length - NEAR
-    ]  # fmt: skip
-    stops = [0.0, *sorted(inside), 1.0]
-    return [edge.part(s, t) for s, t in pairwise(stops)] if inside else [edge]
+    """An edge parted at the places that lie well inside it, places near one another counting once."""
+    inside = sorted(fraction(edge, p) for p in places if off(edge, p) <= NEAR)
+    stops = [0.0]
+    for t in inside:
+        if (t - stops[-1]) * edge.length > NEAR and (1 - t) * edge.length > NEAR:
+            stops.append(t)
+    return [edge.part(s, t) for s, t in pairwise([*stops, 1.0])] if len(stops) > 1 else [edge]
