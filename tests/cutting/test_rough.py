@@ -11,11 +11,12 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 from shapely import affinity
 
-from seamproof import Block, BlockError, Step, Transform
+from seamproof import Block, BlockError, Patch, Step, Transform
 from seamproof.cutting import Placement, RoughPiece
 from seamproof.cutting.need import Frame, upper_part
 from seamproof.cutting.rough import rough_pieces, trim_width
 from seamproof.geometry import Outline
+from seamproof.referee.covering import least_slack
 from seamproof.tolerance import ROUND_OFF, SAME_POINT
 from seamproof.units import MM_PER_INCH, Measure
 
@@ -55,11 +56,25 @@ patches = st.builds(
 ).filter(lambda ring: sharpest(ring) >= 5)
 
 
+placements = st.builds(Placement, st.floats(0, 0.5), st.floats(0, 0.25), st.floats(0, 6), st.floats(0, 0.1))
+
+
 def beside(patch: Ring, turn: float = 0.0) -> Block:
     """A block of two patches: below the seam a rectangle, above it the patch."""
     length = max(x for x, y in patch if y == 0)
     below = [(0, -1), (length, -1), (length, 0), (0, 0)]
     return Block.from_polygons([below, patch]).transformed(Transform.turn(turn))
+
+
+def skirt(patch: Ring) -> tuple[Patch, ...]:
+    """A patch beyond every side of a patch but the seam, so that none of it is left on the block's outline."""
+    middle = shapely.Polygon(patch).centroid
+    outlines = [
+        Outline.of([p, q, (p[0] + q[0] - middle.x, p[1] + q[1] - middle.y)])
+        for p, q in zip(patch, patch[1:] + patch[:1], strict=True)
+        if (p[1], q[1]) != (0, 0)
+    ]
+    return tuple(Patch(str(number), outline) for number, outline in enumerate(outlines, 3))
 
 
 def needed(patch: Ring) -> tuple[shapely.Polygon, shapely.Polygon]:
@@ -102,11 +117,7 @@ def second(
     return rough_pieces(block, one_foundation(block, ["1", "2"]), S, placement, measure)[1]
 
 
-@given(
-    patches,
-    st.floats(0, 360),
-    st.builds(Placement, st.floats(0, 0.5), st.floats(0, 0.25), st.floats(0, 6), st.floats(0, 0.1)),
-)
+@given(patches, st.floats(0, 360), placements)
 @example([(0, 0), (3, 0), (7, 2)], 0.0, PLAY)
 def test_a_rough_piece_covers_in_every_placement(
     one_foundation: Sew, patch: Ring, turn: float, placement: Placement
@@ -117,9 +128,9 @@ def test_a_rough_piece_covers_in_every_placement(
 
 @given(patches)
 def test_a_rectangle_one_step_lower_or_narrower_fails(one_foundation: Sew, patch: Ring) -> None:
-    piece = second(one_foundation, beside(patch))
-    if piece.shape != "rectangle":
-        return
+    block = beside(patch)
+    piece = second(one_foundation, replace(block, patches=(*block.patches, *skirt(patch))))
+    assert piece.shape == "rectangle"
     x0, y0, x1, y1 = to_frame(piece).bounds
     step = Measure.EIGHTHS.rough_step + 4 * SAME_POINT
     assert not covers(shapely.box(x0, y0, x1, y1 - step), patch, PLAY)
@@ -277,3 +288,13 @@ def test_a_patch_added_without_a_seam_is_refused(one_foundation: Sew) -> None:
     with pytest.raises(BlockError, match="patch 2") as caught:
         rough_pieces(block, broken)
     assert caught.value.patches == ("2",)
+
+
+@given(patches, st.floats(0, 360), placements)
+def test_the_referee_finds_the_same_slack(one_foundation: Sew, patch: Ring, turn: float, placement: Placement) -> None:
+    # computed independently: the referee works the placements out by its own way
+    block = beside(patch, turn)
+    for piece in rough_pieces(block, one_foundation(block, ["1", "2"]), S, placement):
+        outline = block.patch(piece.patch).outline
+        slack = least_slack(outline, piece.seam, piece.placed, S, placement)
+        assert slack == pytest.approx(piece.slack, abs=SAME_POINT)

@@ -10,7 +10,6 @@ from seamproof.cutting.pieces import CutPiece
 from seamproof.cutting.shapes import cut_shape
 from seamproof.cutting.units import Units
 from seamproof.errors import GeometryError
-from seamproof.geometry.offsets import offset
 
 if TYPE_CHECKING:
     from seamproof.block import Block
@@ -37,15 +36,15 @@ def cut_pieces(block: Block, construction: Construction, allowance: float = 0.25
     for patch in construction.loose:
         finished = units.outline(patch)
         try:
-            whole = offset(finished, allowance)
+            cut = cut_line(finished, corners.get(patch, ()), allowance)
         except GeometryError as error:
             raise GeometryError(f"patch {patch}: {error}") from None
-        shape = cut_shape(finished, whole, outside[patch], allowance)
+        shape = cut_shape(finished, cut, outside[patch], allowance)
         pieces.append(
             CutPiece(
                 patch=patch,
                 outline=finished,
-                cut=cut_line(finished, corners.get(patch, ()), allowance),
+                cut=cut,
                 shape=shape.name,
                 sizes=shape.sizes,
                 bias=is_bias(outside[patch], shape.grain),

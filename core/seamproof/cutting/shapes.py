@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from seamproof.cutting.grain import length_on_grain
 from seamproof.cutting.need import Frame
+from seamproof.geometry.offsets import offset
 from seamproof.geometry.points import bounds, cross, distance, dot, sub, unit
 from seamproof.tolerance import SAME_POINT
 
@@ -35,12 +36,12 @@ class CutShape:
     grain: Point
 
 
-def cut_shape(finished: Outline, whole: Outline, outside: Sequence[Edge], allowance: float) -> CutShape:
+def cut_shape(finished: Outline, cut: Outline, outside: Sequence[Edge], allowance: float) -> CutShape:
     """The shape and sizes of a plain piece.
 
     Args:
         finished: The finished patch, without corners of 180°.
-        whole: The same with allowance, corners mitred.
+        cut: What a template of it is cut along, for a shape that has no name.
         outside: Its edges on the block's outline; straight grain is laid along them where the shape leaves a choice.
         allowance: The seam allowance s [in].
 
@@ -60,8 +61,9 @@ def cut_shape(finished: Outline, whole: Outline, outside: Sequence[Edge], allowa
         if name in _EVEN_SIDED:
             base = max(range(len(ring)), key=lambda i: (length_on_grain(outside, _head(ring, i)), -i))
         if name:
+            whole = offset(finished, allowance)
             return CutShape(name, _sizes(name, whole, _head(ring, base)), _head(ring, base))
-    return _template(finished, whole, outside)
+    return _template(finished, cut, outside)
 
 
 def _is_square(ring: Sequence[Point], i: int) -> bool:
@@ -144,7 +146,7 @@ def _box(whole: Outline, grain: Point) -> tuple[float, float]:
     return (x1 - x0, y1 - y0)
 
 
-def _template(finished: Outline, whole: Outline, outside: Sequence[Edge]) -> CutShape:
+def _template(finished: Outline, cut: Outline, outside: Sequence[Edge]) -> CutShape:
     """A piece cut by its template: along the block's outline where it has a straight edge there, else upright."""
     straight = [edge for edge in outside if not edge.is_arc]
     heads = [edge.direction(0.5) for edge in straight] or [(1.0, 0.0)]
@@ -152,8 +154,8 @@ def _template(finished: Outline, whole: Outline, outside: Sequence[Edge]) -> Cut
         heads += [edge.direction(0.5) for edge in finished.edges if not edge.is_arc]
 
     def worth(row: tuple[int, Point]) -> tuple[float, float, int]:
-        width, height = _box(whole, row[1])
+        width, height = _box(cut, row[1])
         return (-round(length_on_grain(straight, row[1]), 3), round(width * height, 3), row[0])
 
     _, grain = min(enumerate(heads), key=worth)
-    return CutShape("template", _box(whole, grain), grain)
+    return CutShape("template", _box(cut, grain), grain)
