@@ -19,13 +19,13 @@ from typing import TYPE_CHECKING
 from seamproof.geometry.points import distance
 from seamproof.planning.frame import bits
 from seamproof.planning.stages import HardSeam, Stage
-from seamproof.planning.trees import Leaf, Staged
+from seamproof.planning.stuck import dead_ends
+from seamproof.planning.trees import Leaf, Staged, Tree
 from seamproof.tolerance import SAME_POINT
 
 if TYPE_CHECKING:
     from seamproof.planning.frame import Frame
     from seamproof.planning.stages import SeamEdge
-    from seamproof.planning.trees import Tree
 
 
 @dataclass(frozen=True)
@@ -65,7 +65,7 @@ def by_hand(frame: Frame, first: int | None = None) -> list[Tree]:
         last = min(fits, key=price)
         fit = fits.pop(last)
         lone = Leaf(1 << last)
-        dead = _dead_ends(frame, whole.unit | lone.unit, fit.seam)
+        dead = dead_ends(frame, whole.unit | lone.unit, fit.seam)
         seam = HardSeam(lone.unit, whole.unit, fit.seam, (fit.seam,), (*fit.pivots, *dead))
         whole = Staged(whole.unit | lone.unit, Stage((lone.unit, whole.unit), (seam,), ((0, 0),)), (lone, whole))
         nodes.append(whole)
@@ -123,18 +123,3 @@ def _fit(frame: Frame, unit: int, patch: int) -> _Fit | None:
         return None
     turns = [node for e, f, node in zip(seam, seam[1:], nodes[1:], strict=False) if not pm.in_line(e[0], f[0], node)]
     return _Fit(tuple(seam), tuple(turns))
-
-
-def _dead_ends(frame: Frame, unit: int, seam: tuple[SeamEdge, ...]) -> tuple[int, ...]:
-    """The ends of a seam past which it would run into its own unit: there it must stop dead."""
-    (first, is_forward), (last, is_last_forward) = seam[0], seam[-1]
-    start, end = frame.map.edges[first], frame.map.edges[last]
-    ends = (
-        (first, not is_forward, start.start if is_forward else start.end),
-        (last, is_last_forward, end.end if is_last_forward else end.start),
-    )
-    return tuple(
-        node
-        for edge, at_end, node in ends
-        if any(not beyond & ~unit for beyond in frame.prolonged.beyond(edge, at_end=at_end))
-    )

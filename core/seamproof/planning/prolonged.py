@@ -7,7 +7,7 @@ from collections import defaultdict
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from seamproof.geometry.points import add, cross, distance, left, sub, times, unit
+from seamproof.geometry.points import add, cross, distance, dot, left, sub, times, unit
 from seamproof.tolerance import SAME_POINT
 
 if TYPE_CHECKING:
@@ -67,9 +67,10 @@ class Prolonged:
         slack = 2 * SAME_POINT * (1 + 2 * reach / length)
         end = add(start, times(heading, reach))
         near = sorted({index for cell in self._cells((start, end)) for index in self._near[cell]})
-        marks = {0.0, reach}
+        marks: set[float] = set()
         for index in near:
-            marks.update(_crossings(self._rings[index], start, heading, reach))
+            marks.update(_crossings(self._rings[index], start, heading, slack))
+        marks = {0.0, reach, *(mark for mark in marks if 0 < mark < reach)}
         for low, high in pairwise(sorted(marks)):
             if high - low <= slack:
                 continue
@@ -87,15 +88,14 @@ def _box(points: Iterator[Point] | Sequence[Point]) -> tuple[float, float, float
     return (min(xs), min(ys), max(xs), max(ys))
 
 
-def _crossings(ring: Sequence[Point], start: Point, heading: Point, reach: float) -> Iterator[float]:
-    """How far along a ray it meets the edges of a ring."""
+def _crossings(ring: Sequence[Point], start: Point, heading: Point, slack: float) -> Iterator[float]:
+    """How far along a line [in] it meets the edges of a ring, corners that lie on it counted in."""
     for p, q in zip(ring, (*ring[1:], ring[0]), strict=True):
         a, b = cross(heading, sub(p, start)), cross(heading, sub(q, start))
-        if (a > 0) != (b > 0):
-            meet = add(p, times(sub(q, p), a / (a - b)))
-            far = (meet[0] - start[0]) * heading[0] + (meet[1] - start[1]) * heading[1]
-            if 0 < far < reach:
-                yield far
+        if abs(a) <= slack:
+            yield dot(heading, sub(p, start))
+        elif (a > 0) != (b > 0):
+            yield dot(heading, sub(add(p, times(sub(q, p), a / (a - b))), start))
 
 
 def _holds(ring: Sequence[Point], point: Point) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from seamproof.planning.cuts import removed_before
@@ -13,7 +14,7 @@ if TYPE_CHECKING:
 
     from seamproof.planning.frame import Frame
     from seamproof.planning.order import Peel
-    from seamproof.planning.stages import HardPlan, HardSeam, Stage
+    from seamproof.planning.stages import HardPlan, SeamEdge, Stage
 
 
 def hard_plan(frame: Frame, unit: int) -> HardPlan:
@@ -23,8 +24,48 @@ def hard_plan(frame: Frame, unit: int) -> HardPlan:
         NotSewable: no seam serves.
     """
     if unit not in frame.hard_plans:
-        frame.hard_plans[unit] = plan_hard(frame.map, unit)
+        found = plan_hard(frame.map, unit)
+        stages = tuple(_stopped(frame, stage) for stage in found.stages)
+        frame.hard_plans[unit] = replace(found, stages=stages)
     return frame.hard_plans[unit]
+
+
+def _stopped(frame: Frame, stage: Stage) -> Stage:
+    """The stage with the ends at which seams must stop dead, for they would cross a slot narrower than the allowance.
+
+    At a stretch left open the cloth is folded out of the way.
+    """
+    flaps = {
+        node
+        for seam in stage.seams
+        for stretch in seam.passes[1:]
+        for edge, _ in stretch
+        for node in (frame.map.edges[edge].start, frame.map.edges[edge].end)
+    }
+    seams = []
+    for seam in stage.seams:
+        dead = dead_ends(frame, seam.left | seam.right, seam.edges) if len(seam.passes) == 1 else ()
+        pivots = dict.fromkeys((*seam.pivots, *(node for node in dead if node not in flaps)))
+        seams.append(replace(seam, pivots=tuple(pivots)))
+    return replace(stage, seams=tuple(seams))
+
+
+def dead_ends(frame: Frame, unit: int, seam: tuple[SeamEdge, ...]) -> tuple[int, ...]:
+    """The ends of a seam past which it would run into its own unit."""
+    (first, is_forward), (last, is_last_forward) = seam[0], seam[-1]
+    outward = ((first, not is_forward), (last, is_last_forward))
+    return tuple(
+        node
+        for (edge, at_end), node in zip(outward, ends_of(frame, seam), strict=True)
+        if any(not beyond & ~unit for beyond in frame.prolonged.beyond(edge, at_end=at_end))
+    )
+
+
+def ends_of(frame: Frame, seam: tuple[SeamEdge, ...]) -> tuple[int, int]:
+    """The nodes at which a seam starts and ends."""
+    (first, is_forward), (last, is_last_forward) = seam[0], seam[-1]
+    start, end = frame.map.edges[first], frame.map.edges[last]
+    return (start.start if is_forward else start.end, end.end if is_last_forward else end.start)
 
 
 def part_stuck(
@@ -62,7 +103,7 @@ def _is_under(before: dict[int, int], other: int, patch: int) -> bool:
 def _in_the_way(frame: Frame, unit: int, stage: Stage, before: dict[int, int]) -> int:
     """The removable patches that lie across the ends of a stage's seams, with all that must go before them."""
     gone = 0
-    nodes = {node for seam in stage.seams for node in _ends(frame, seam)}
+    nodes = {node for seam in stage.seams for node in ends_of(frame, seam.edges)}
     while True:
         across = [
             patch
@@ -75,9 +116,3 @@ def _in_the_way(frame: Frame, unit: int, stage: Stage, before: dict[int, int]) -
             return gone
         for patch in across:
             gone |= before[patch]
-
-
-def _ends(frame: Frame, seam: HardSeam) -> tuple[int, int]:
-    (first, is_forward), (last, is_last_forward) = seam.edges[0], seam.edges[-1]
-    start, end = frame.map.edges[first], frame.map.edges[last]
-    return (start.start if is_forward else start.end, end.end if is_last_forward else end.start)
