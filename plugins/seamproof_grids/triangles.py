@@ -33,7 +33,7 @@ class HourglassParameters(Parameters):
     """What may be chosen of hourglasses."""
 
     across: int = Field(
-        default=2, ge=1, le=6, description="Hourglasses across and down; more than 6 are too small to sew in a block."
+        default=2, ge=1, le=4, description="Hourglasses across and down; more than 4 are too small to sew in a block."
     )
 
 
@@ -137,7 +137,7 @@ HOURGLASS: Final = Family(
     sources=_COMMON,
     designs={"hourglass": {"across": 1}, "four hourglasses": {}, "nine hourglasses": {"across": 3}},
     roles=("dark", "light"),
-    smallest=0.083,
+    smallest=0.124,
     sharpest=44.9,
     about="Squares cut along both diagonals.",
 )

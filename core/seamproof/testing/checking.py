@@ -33,18 +33,19 @@ def check_family(family: Family[Any]) -> None:
     assert family.sources, f"{family.slug}: name its sources"
     for name, field in family.parameters.model_fields.items():
         assert field.description, f"{family.slug}: describe parameter {name}, and why its range is what it is"
+    sewn: set[Parameters] = set()
     designs = [family.design(name) for name in family.designs]
     _declares_no_role_in_vain(family, designs)
     for choice in designs:
-        _try(family, choice, _SIZE, Transform.mirror())
+        _try(family, choice, _SIZE, Transform.mirror(), sewn)
     for choice in extremes(family.parameters):
-        _try(family, choice, _SIZE, None)
+        _try(family, choice, _SIZE, None, sewn)
 
     @settings()
     @given(choice=parameters(family.parameters), size=sizes(), move=st.one_of(st.none(), moves()))
     @example(choice=family.design(), size=_SIZE, move=Transform.turn(30))
     def lawful(choice: Parameters, size: float, move: Transform | None) -> None:
-        _try(family, choice, size, move)
+        _try(family, choice, size, move, sewn)
 
     lawful()
 
@@ -61,7 +62,8 @@ def _declares_no_role_in_vain(family: Family[Any], designs: list[Any]) -> None:
     assert not vain, f"{family.slug}: no design has the declared roles {vain}"
 
 
-def _try(family: Family[Any], choice: Parameters, size: float, move: Transform | None) -> None:
+def _try(family: Family[Any], choice: Parameters, size: float, move: Transform | None, sewn: set[Parameters]) -> None:
+    """Every law on one block; the laws of sewing once for each choice of parameters, since sizes only scale it."""
     try:
         block = family.draft(choice, size)
     except ValueError as error:
@@ -73,6 +75,9 @@ def _try(family: Family[Any], choice: Parameters, size: float, move: Transform |
     laws.holds_the_roles_it_declares(family, block)
     laws.holds_no_patch_narrower_than_declared(family, block)
     laws.holds_no_corner_sharper_than_declared(family, block)
+    if choice in sewn:
+        return
+    sewn.add(choice)
     construction = laws.is_sewable(block)
     if move is not None:
         laws.keeps_its_construction_when_moved(block, construction, move)
