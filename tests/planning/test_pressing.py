@@ -8,7 +8,7 @@ import seamproof as sp
 from seamproof.geometry import Edge
 from seamproof.planning.forecast import Hand, forecast
 from seamproof.planning.layers import LayerMap
-from seamproof.planning.pressing import plan_pressing
+from seamproof.planning.pressing import order_for_pressing, plan_pressing
 from seamproof.sequence.pressing import PressedSeam, PressingPlan
 
 FOUR_PATCH = sp.Block.from_polygons([[(x, y), (x + 3, y), (x + 3, y + 3), (x, y + 3)] for y in (0, 3) for x in (0, 3)])
@@ -57,6 +57,27 @@ def test_where_nesting_and_darkness_disagree_the_seams_nest() -> None:
     plan = plan_pressing(FOUR_PATCH, four_patch(), lightness)
     assert plan.missed == 0
     assert sum(seam.dark for seam in plan.seams) == 1
+
+
+def test_foundations_are_begun_so_that_their_seams_nest() -> None:
+    squares = [[(x, y), (x + 2, y), (x + 2, y + 2), (x, y + 2)] for y in (0, 2, 4) for x in (0, 2, 4)]
+    nine = sp.Block.from_polygons(squares, roles=list("abababaca"))
+    before = sp.plan(nine)
+    after = order_for_pressing(nine, before)
+    sp.replay(nine, after)
+    assert plan_pressing(nine, before).missed > plan_pressing(nine, after).missed == 0
+    assert [f.label for f in after.foundations] == [f.label for f in before.foundations]
+    assert after.joins == before.joins
+
+
+def test_twins_are_begun_alike() -> None:
+    squares = [[(x, y), (x + 2, y), (x + 2, y + 2), (x, y + 2)] for y in (0, 2, 4) for x in (0, 2, 4)]
+    nine = sp.Block.from_polygons(squares, roles=list("ababababa"))
+    after = order_for_pressing(nine, sp.plan(nine))
+    sp.replay(nine, after)
+    twins = [f for f in after.foundations if f.twin_of]
+    assert twins
+    assert all(len(f.groups) == len(after.foundation(f.twin_of or "").groups) for f in twins)
 
 
 @pytest.mark.parametrize(

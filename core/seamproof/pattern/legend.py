@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from seamproof.errors import BlockError
 from seamproof.pattern.pattern import FabricLegend
 from seamproof.recipe.model import clean_line
+from seamproof.tones import lightness
 
 if TYPE_CHECKING:
     from seamproof.block import Block
@@ -32,6 +33,12 @@ def fabric_legend(recipe: Recipe, block: Block) -> tuple[FabricLegend, ...]:
         name = fabric.name or clean_line(key) or f"fabric {letter(number)}"
         lines.append(FabricLegend(key, letter(number), name, fabric.colour.lower(), number, tuple(mine)))
     return tuple(lines)
+
+
+def lightness_of(legend: tuple[FabricLegend, ...], block: Block) -> dict[str, float]:
+    """For each patch id the CIE lightness L* of its cloth, from 0 (black) to 100 (white)."""
+    of_role = {role: lightness(line.colour) for line in legend for role in line.roles}
+    return {patch.id: of_role[patch.role] for patch in block.patches}
 
 
 def letter(number: int) -> str:

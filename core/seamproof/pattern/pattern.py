@@ -76,11 +76,10 @@ class Pattern:
     @cached_property
     def pressing(self) -> PressingPlan:
         """Where every allowance lies."""
-        from seamproof.planning.pressing import plan_pressing
-        from seamproof.tones import lightness
+        from seamproof.pattern.legend import lightness_of
+        from seamproof.planning import plan_pressing
 
-        values = {patch.id: lightness(self.fabric(patch.id).colour) for patch in self.block.patches}
-        return plan_pressing(self.block, self.construction, values)
+        return plan_pressing(self.block, self.construction, lightness_of(self.legend, self.block))
 
     @cached_property
     def layers(self) -> tuple[Thickness, ...]:

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from seamproof.pattern.expecting import claims_expected
-from seamproof.pattern.legend import fabric_legend
+from seamproof.pattern.legend import fabric_legend, lightness_of
 from seamproof.pattern.pattern import Pattern
 
 if TYPE_CHECKING:
@@ -29,7 +29,7 @@ def work_out(recipe: Recipe) -> Pattern:
     from seamproof.cutting.plain import cut_pieces
     from seamproof.cutting.rough import rough_pieces
     from seamproof.cutting.templates import templates
-    from seamproof.planning import plan
+    from seamproof.planning import order_for_pressing, plan
     from seamproof.plugin.registry import family as find
     from seamproof.proof import claims_proven as claim
     from seamproof.referee import replay
@@ -41,7 +41,7 @@ def work_out(recipe: Recipe) -> Pattern:
     legend = fabric_legend(recipe, block)
     seam_map = SeamMap.of(block)
     make, placement = recipe.make, recipe.make.laying.placement
-    construction = plan(block, method=make.method)
+    construction = order_for_pressing(block, plan(block, method=make.method), lightness_of(legend, block))
     rough = rough_pieces(block, construction, make.allowance, placement, make.measure)
     cut = cut_pieces(block, construction, make.allowance)
     replayed = replay(block, construction, (*rough, *cut), make.allowance, placement)
