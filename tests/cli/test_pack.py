@@ -172,6 +172,22 @@ def test_a_handout_that_is_not_true_is_not_written(
     assert names(tmp_path) == {"bell.recipe.toml"}
 
 
+def test_a_template_that_is_not_mirrored_is_not_written(
+    recipe: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from seamproof.sheets import handout_pages, pages, template_svg
+
+    # Half a log cabin is no mirror image of itself.
+    recipe.write_text(new_recipe("half-log-cabin"), encoding="utf-8")
+    assert run("pack", recipe, "-o", tmp_path / "out").exit_code == 0
+    for module in (template_svg, pages, handout_pages):
+        monkeypatch.setattr(module, "is_mirrored", lambda _template: False)
+    result = run("pack", recipe, "-o", tmp_path / "other")
+    assert result.exit_code == 2
+    assert "the mirror image of its patches: print it the other way round" in result.stderr
+    assert names(tmp_path) == {"bell.recipe.toml", "out"}
+
+
 @pytest.mark.parametrize("title", ['"=1+1 <b>&amp;</b> #let x = 1"', '"../../etc/passwd"', '"' + "W" * 300 + '"'])
 def test_a_strange_title_is_packed_as_text(recipe: Path, tmp_path: Path, title: str) -> None:
     recipe.write_text(TEXT.replace('"Economy patch"', title), encoding="utf-8")

@@ -80,6 +80,7 @@ def _options(
 
 def _fill(stage: Stage, pattern: Pattern, options: HandoutOptions, identity: dict[str, str]) -> str:
     """Write every file of a pack, measure the print, and say in words what was measured."""
+    from seamproof.cli.facing import check_faces
     from seamproof.errors import PrintError
     from seamproof.pattern.cut_list import cut_list_csv
     from seamproof.pattern.data import pattern_data
@@ -92,6 +93,7 @@ def _fill(stage: Stage, pattern: Pattern, options: HandoutOptions, identity: dic
         stage.add(f"block-{look}.svg", block_svg(pattern, look).encode())
     for template in pattern.templates:
         stage.add(f"template-{template.label}.svg", template_svg(pattern, template).encode())
+    check_faces(pattern, options)
     handout = handout_pdf(pattern, options)
     stage.add("handout.pdf", handout)
     stage.add("cut-list.csv", cut_list_csv(pattern).encode())
