@@ -36,7 +36,8 @@ Ring: TypeAlias = list[tuple[float, float]]
 
 def hull_over_seam(length: float, points: list[Point]) -> Ring:
     """A convex patch that stands on the seam from (0, 0) to (length, 0)."""
-    ring = shapely.convex_hull(shapely.MultiPoint([(0, 0), (length, 0), *points])).exterior.coords[:-1]
+    fine = [(round(x * 64) / 64, round(y * 64) / 64) for x, y in points]
+    ring = shapely.convex_hull(shapely.MultiPoint([(0, 0), (length, 0), *fine])).exterior.coords[:-1]
     return [(x, y) for x, y in ring]
 
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from seamproof import Block, Construction, Outline, Transform, plan
 from seamproof.cutting import Template, cut_pieces, match_ticks, templates, unfinished
-from seamproof.cutting.corners import reach_past
+from seamproof.cutting.corners import CornerCut, common_cuts, reach_past
 from seamproof.cutting.templates import number_place
 from seamproof.cutting.ticks import printed
 from seamproof.cutting.units import Units, merged
@@ -109,6 +109,13 @@ def test_a_matched_corner_takes_nothing_farther_than_s_from_the_seam(foot: float
             for p in part.exterior.coords:
                 assert abs(cross(along, sub(p, (foot, 0)))) <= S + NEAR
         assert template.cut.area <= mitred.area + NEAR
+
+
+def test_a_paper_printed_for_several_is_cut_only_where_all_are_and_as_little_as_any() -> None:
+    here = CornerCut((0, 0), (1, 0), 0.2)
+    there = CornerCut((5, 0), (1, 0), 0.3)
+    less = CornerCut((0, 0), (1, 0), 0.4)
+    assert common_cuts([[here, there], [less]]) == (less,)
 
 
 def test_corners_of_a_square_join_are_left_alone() -> None:
