@@ -51,7 +51,7 @@ def check_target(folder: Path, identity: Mapping[str, str]) -> Path:
         if not target.is_dir():
             raise _refused(folder, "is a file, not a folder: name a folder")
         if target in (Path.cwd(), *Path.cwd().parents):
-            raise _refused(folder, "is the folder you are in: name one inside it")
+            raise _refused(folder, "is the folder you are in, or holds it: name another")
         if any(target.iterdir()):
             _check_pack(folder, target, identity)
     except (OSError, ValueError) as error:
