@@ -7,14 +7,12 @@ inch is where beginners' seams show, a point under 30° where cloth runs out, ni
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
-from seamproof.geometry.points import cross, dot, height_over, sub
+from seamproof.plugin.widths import sharpest_of, width_of
 
 if TYPE_CHECKING:
-    from seamproof.geometry import Outline
     from seamproof.pattern.pattern import Pattern
 
 LevelName: TypeAlias = Literal["beginner", "intermediate", "advanced"]
@@ -69,8 +67,8 @@ def find_level(pattern: Pattern) -> Level:
     construction = pattern.construction
     bias = sum(piece.bias for piece in pattern.rough) + sum(piece.bias for piece in pattern.cut)
     figures = [
-        Figure("smallest patch width", min(map(narrowest, outlines)), "in", (1.0, 0.5), falls=True),
-        Figure("sharpest corner", min(map(sharpest, outlines)), "°", (44.5, 29.5), falls=True),
+        Figure("smallest patch width", min(map(width_of, outlines)), "in", (1.0, 0.5), falls=True),
+        Figure("sharpest corner", min(map(sharpest_of, outlines)), "°", (44.5, 29.5), falls=True),
         Figure("points that must meet", len(pattern.pressing.meetings), "", (4, 16)),
         Figure("longest sewing order", max((len(f.order) for f in construction.foundations), default=1), "", (13, 30)),
         Figure("pivots", construction.pivots, "", (0, 2)),
@@ -82,26 +80,3 @@ def find_level(pattern: Pattern) -> Level:
         laying = pattern.recipe.make.laying.along + min(piece.slack for piece in pattern.rough)
         figures.append(Figure("how far off a piece may be laid", laying, "in", (0.25, 0.125), falls=True))
     return Level(tuple(figures))
-
-
-def narrowest(outline: Outline) -> float:
-    """The width [in] of an outline: the narrowest gap between two parallel lines that hold it, arcs flattened.
-
-    Source: the width of a convex hull is reached with one line along an edge (M. Houle, G. Toussaint, Computing the
-    width of a set, IEEE PAMI 10(5), 1988).
-    """
-    import shapely
-
-    ring = list(shapely.MultiPoint(outline.polygon).convex_hull.exterior.coords)[:-1]
-    sides = zip(ring, ring[1:] + ring[:1], strict=True)
-    return min(max(abs(height_over(p, a, b)) for p in ring) for a, b in sides)
-
-
-def sharpest(outline: Outline) -> float:
-    """The sharpest corner of an outline [°]; 180 where it has none."""
-    angles = []
-    for before, after in zip(outline.edges[-1:] + outline.edges[:-1], outline.edges, strict=True):
-        back, on = sub((0.0, 0.0), before.direction(1)), after.direction(0)
-        turn = math.degrees(math.atan2(cross(on, back), dot(on, back)))
-        angles.append(turn % 360)
-    return min([angle for angle in angles if angle < 180], default=180.0)
