@@ -59,6 +59,8 @@ def handout_data(pattern: Pattern, options: HandoutOptions) -> dict[str, Any]:
             "head": head,
             "fonts": fonts,
             "bottom": 1.15 if options.large_print else 0.95,
+            "zoom": 1.5 if options.large_print else 1.0,
+            "widest": PAPERS[options.paper or recipe.make.paper][0] - 0.5,
             "paper": list(PAPERS[options.paper or recipe.make.paper]),
         },
         "footer": footer_lines(pattern),

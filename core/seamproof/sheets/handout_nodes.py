@@ -44,6 +44,11 @@ def numbered(items: Sequence[Words]) -> Node:
     return {"k": "steps-list", "items": list(items)}
 
 
+def span(text: Words, rows: int) -> Node:
+    """A table's cell that reaches over rows; the rows after the first leave it out."""
+    return {"span": rows, "text": text}
+
+
 def facts(items: Sequence[tuple[str, str]]) -> Node:
     """Short facts under one another, each with its name."""
     return {"k": "facts", "items": [list(item) for item in items]}
@@ -104,9 +109,9 @@ def row(cells: Sequence[Sequence[Node]], widths: Sequence[float]) -> Node:
     return {"k": "row", "cells": [list(cell) for cell in cells], "widths": list(widths)}
 
 
-def draw(name: str, width: float | None = None) -> Node:
-    """A drawing, `width` inches wide."""
-    return {"k": "draw", "draw": name, "width": width}
+def draw(name: str) -> Node:
+    """A drawing in the middle of the page."""
+    return {"k": "draw", "draw": name}
 
 
 def keep(body: Sequence[Node]) -> Node:

@@ -63,6 +63,7 @@ def _page(pattern: Pattern, page: TemplatePage, paper: Paper, drawings: Drawings
             "width": item.sketch.width,
             "height": item.sketch.height,
             "clip": item.tile is not None,
+            "room": page.frame.left + page.frame.room[0] - item.x if item.tile else 0.0,
             "draw": drawings.add(f"template-{item.name}", item.sketch.drawing),
             "caption": template_caption(pattern, item),
         }

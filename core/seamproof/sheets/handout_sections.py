@@ -21,6 +21,7 @@ from seamproof.sheets.handout_nodes import (
     numbered,
     para,
     row,
+    span,
     table,
     terms,
     title,
@@ -34,6 +35,7 @@ if TYPE_CHECKING:
 
     from seamproof.cloth import FabricNeed
     from seamproof.pattern import Pattern
+    from seamproof.sheets.handout_nodes import Words
     from seamproof.sheets.options import HandoutOptions
     from seamproof.sheets.pages import TemplatePage
 
@@ -44,7 +46,6 @@ def body(pattern: Pattern, pages: Sequence[TemplatePage], options: HandoutOption
         *_front(pattern, options, drawings),
         *_before(pattern, pages, options),
         *_cutting(pattern, options, drawings),
-        *_care(pattern, options),
         *_sewing(pattern, options, drawings),
         *_colouring(pattern, options, drawings),
     ]
@@ -54,7 +55,9 @@ def _front(pattern: Pattern, options: HandoutOptions, drawings: Drawings) -> Ite
     front = pattern.recipe.pattern
     yield title(pattern.recipe.title)
     yield para(words_front.subtitle(pattern), "lead")
-    picture = drawings.add("block", block_drawing(pattern, "cloth", width=3.4, hatched=True, lettered=True))
+    picture = drawings.add(
+        "block", block_drawing(pattern, "cloth", width=2.9 if options.large_print else 3.4, hatched=True, lettered=True)
+    )
     figures_ = facts(words_front.facts(pattern))
     if options.large_print:
         yield draw(picture)
@@ -76,7 +79,7 @@ def _legend(pattern: Pattern, drawings: Drawings) -> Node:
     say = Say(pattern)
     rows = [
         [
-            {"draw": drawings.add(f"swatch-{line.letter}", swatch_drawing(line)), "width": None},
+            {"draw": drawings.add(f"swatch-{line.letter}", swatch_drawing(line))},
             [bold(line.letter)],
             line.name,
             ", ".join(line.roles),
@@ -101,16 +104,16 @@ def _before(pattern: Pattern, pages: Sequence[TemplatePage], options: HandoutOpt
     if printing:
         yield heading(2, "Printing the templates")
         yield bullets(printing)
-    yield heading(1, "The words of this handout", new_page=False)
-    yield terms(words_before.explained(pattern), 1 if options.large_print else 2)
+    yield from _apart("Take care", words_before.cautions(pattern), options)
+    yield from _apart("The words of this handout", words_before.explained(pattern), options)
 
 
-def _care(pattern: Pattern, options: HandoutOptions) -> Iterator[Node]:
+def _apart(head: str, items: Sequence[tuple[str, Words]], options: HandoutOptions) -> Iterator[Node]:
+    """Words and what they mean, under a heading, in two columns on one page; in large print in one column."""
     if options.large_print:
-        yield heading(1, "Take care")
-        yield terms(words_before.cautions(pattern), 1)
+        yield from (heading(1, head), terms(items, 1))
     else:
-        yield keep([heading(1, "Take care"), terms(words_before.cautions(pattern), 2)])
+        yield keep([heading(1, head), terms(items, 2)])
 
 
 def _named(pattern: Pattern, need: FabricNeed) -> str:
@@ -121,7 +124,7 @@ def _named(pattern: Pattern, need: FabricNeed) -> str:
 def _cutting(pattern: Pattern, options: HandoutOptions, drawings: Drawings) -> Iterator[Node]:
     if not pattern.cloth.needs:
         return
-    yield heading(1, "Cutting", new_page=True)
+    yield heading(1, "Cutting")
     yield para(words_cutting.cutting_words(pattern, left_handed=options.left_handed))
     bias = words_before.bias_words(pattern)
     if bias:
@@ -129,12 +132,12 @@ def _cutting(pattern: Pattern, options: HandoutOptions, drawings: Drawings) -> I
     shown = _cutting_pictures(pattern, options, drawings)
     if shown:
         yield figures(shown, 1 if options.large_print else len(shown))
+    rows: list[list[Any]] = []
     for need in pattern.cloth.needs:
-        rows: list[list[Any]] = words_cutting.group_rows(pattern, need)
-        yield keep([
-            heading(2, f"{_named(pattern, need)}: {Say(pattern).cloth(need.buy)}"),
-            table(["Cut", "From the strips", "For patches"], rows, [1.1, 2, 1.4]),
-        ])  # fmt: skip
+        told: list[list[Any]] = words_cutting.group_rows(pattern, need)
+        named = span([bold(_named(pattern, need)), f", {Say(pattern).cloth(need.buy)}"], len(told))
+        rows += [[named, *told[0]], *told[1:]]
+    yield table(["Fabric", "Cut", "From the strips", "For patches"], rows, [1.1, 1.25, 1.9, 1.35])
 
 
 def _cutting_pictures(pattern: Pattern, options: HandoutOptions, drawings: Drawings) -> list[tuple[str, Any]]:
@@ -164,7 +167,7 @@ def _cutting_pictures(pattern: Pattern, options: HandoutOptions, drawings: Drawi
 def _sewing(pattern: Pattern, options: HandoutOptions, drawings: Drawings) -> Iterator[Node]:
     construction = pattern.construction
     sewing = Sewing(pattern, options, drawings)
-    overview = overview_drawing(pattern, width=2.6, tinted=True, large=options.large_print)
+    overview = overview_drawing(pattern, width=2.6, tinted=True)
     yield heading(1, "Sewing", new_page=True)
     picture = draw(drawings.add("overview", overview))
     told = [para("The block from the front, with the name of every patch.", "small")]
@@ -201,9 +204,9 @@ def _finish(pattern: Pattern) -> Iterator[Node]:
 
 
 def _colouring(pattern: Pattern, options: HandoutOptions, drawings: Drawings) -> Iterator[Node]:
-    width = 5.0 if options.large_print else 5.8
+    width = 3.4 if options.large_print else 5.8
     high = pattern.block.size[1] / pattern.block.size[0]
-    drawing = block_drawing(pattern, "line", width=min(width, 7.0 / high))
+    drawing = block_drawing(pattern, "line", width=min(width, 1.2 * width / high))
     yield keep([
         heading(1, "To colour"),
         para("Try your own fabrics here before you cut."),

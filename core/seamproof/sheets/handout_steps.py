@@ -103,7 +103,7 @@ class Sewing:
             "sew": ("Sew", words_steps.sew_words(self.pattern, number)),
             "flip": ("Flip and press", words_steps.flip_words(self.pattern, piece)),
         }
-        size = words_steps.size_words(self.pattern, piece)
+        size = words_steps.piece_words(self.pattern, piece)
         head = para([bold(f"{words_steps.step_head(self.pattern, piece)} · {size}")])
         if self.options.text_only:
             return keep(
@@ -137,9 +137,10 @@ class Sewing:
         if not self.options.text_only:
             shown: list[tuple[str, Words]] = []
             for position in positions_of(join):
-                drawing = join_drawing(self.pattern, join.label, position, room=_JOIN_ROOM)
-                caption = {"beside": "Side by side, face up", "pinned": "Right sides together", "pressed": "Joined"}
+                toward = words_joins.toward_of(self.pattern, join)
+                drawing = join_drawing(self.pattern, join.label, position, toward=toward, room=_JOIN_ROOM)
+                caption = {"beside": "Side by side, face up", "pinned": "Right sides together", "pressed": "Pressed"}
                 shown.append((self.drawings.add(f"join-{join.label}-{position}", drawing), caption[position]))
-            body.append(figures(shown, len(shown)))
+            body.append(figures(shown, 2 if self.options.large_print else len(shown)))
         body.append(numbered(words_joins.join_words(self.pattern, join, briefly=briefly)))
         return keep(body)

@@ -52,6 +52,11 @@ class Rule:
     centimetres: float
     down: bool
 
+    @property
+    def length(self) -> float:
+        """How long the longer of its lines is [in]."""
+        return max(self.inches, self.centimetres * 10 / MM_PER_INCH)
+
 
 @dataclass(frozen=True)
 class Frame:
@@ -113,9 +118,7 @@ class Frame:
 
     def rules(self, free: float = 0.0) -> tuple[Rule, Rule]:
         """The rule across and the rule down; `free` [in] is left of the room above the strip on a wide page."""
-        start = self.margins[0] + _NARROW_MARGIN + (0.0 if self.is_wide else _RULE_DEPTH + _BESIDE_RULE)
         bottom = self.height - self.margins[3] - self.footer
-        across = Rule(start, self.band_top + 0.2, RULE, RULE_CM, down=False)
         if self.is_wide:
             top = self.band_top - max(0.0, free - CAPTION)
             x = self.square[0] - _RULE_DEPTH / 2 - 0.04
@@ -124,7 +127,10 @@ class Frame:
         long = bottom - top - 2 * _NARROW_MARGIN
         inches = min(RULE, math.floor(long))
         centimetres = min(RULE_CM, math.floor(long * MM_PER_INCH / 10))
-        return across, Rule(x, top + _NARROW_MARGIN, inches, centimetres, down=True)
+        down = Rule(x, top + _NARROW_MARGIN, inches, centimetres, down=True)
+        beside = not self.is_wide and down.y + down.length + _BESIDE_RULE > self.band_top
+        start = self.margins[0] + _NARROW_MARGIN + (_RULE_DEPTH + _BESIDE_RULE if beside else 0.0)
+        return Rule(start, self.band_top + 0.2, RULE, RULE_CM, down=False), down
 
 
 def rule_sketch(rule: Rule, *, large: bool = False) -> tuple[Sketch, tuple[float, float]]:
@@ -133,7 +139,7 @@ def rule_sketch(rule: Rule, *, large: bool = False) -> tuple[Sketch, tuple[float
     The inch line and the centimetre line are one path each, exactly as long as the rule says.
     """
     depth, end, small = _RULE_DEPTH / 2, _NARROW_MARGIN + 0.04, 7.0 if large else 6.0
-    long = max(rule.inches, rule.centimetres * 10 / MM_PER_INCH)
+    long = rule.length
     box = (0.0, 0.0, depth * 2, long) if rule.down else (0.0, 0.0, long, depth * 2)
     pad = Pad(box, margin=end)
     middle = depth + end

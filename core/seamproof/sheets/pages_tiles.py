@@ -159,16 +159,18 @@ def _marked(
         end = sketch.height if axis == 0 else sketch.width
         shapes.append(Shape(((_edge(axis, cut, 0.0, end),),), BLADE, kind="page-join"))
         shapes.append(Shape(((_edge(axis, cut - GLUE, 0.0, end),),), HIDDEN, kind="glue-edge"))
-        for place in _mark_places(axis, cut, end, lines):
+        for place in _mark_places(axis, cut, end, lines, sketch.labels):
             shapes.append(Shape((_diamond(axis, cut, place),), TICK, closed=True, kind="join-mark"))
             x, y = _point(axis, cut - GLUE / 2 - 0.02, place - 0.12)
             labels.append(Label(_letter(n), x, y, 7.0, halo=True))
     return replace(sketch, shapes=tuple(shapes), labels=tuple(labels))
 
 
-def _mark_places(axis: int, cut: float, end: float, lines: Sequence[tuple[Point, Point]]) -> list[float]:
-    """Three places along a page join, each the nearest to its quarter that is clear of seams."""
-    crossings = []
+def _mark_places(
+    axis: int, cut: float, end: float, lines: Sequence[tuple[Point, Point]], labels: Sequence[Label]
+) -> list[float]:
+    """Three places along a page join, each the nearest to its quarter that is clear of seams and of numbers."""
+    crossings = [l.x if axis else l.y for l in labels if abs((l.y if axis else l.x) - cut) < 2 * GLUE]
     for p, q in lines:
         a, b = p[axis], q[axis]
         if min(a, b) <= cut <= max(a, b) and a != b:

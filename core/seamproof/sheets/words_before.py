@@ -31,8 +31,10 @@ def explained(pattern: Pattern) -> list[tuple[str, Words]]:
     seam = say.fine_size(pattern.recipe.make.allowance)
     found: list[tuple[str, Words]] = [
         ("Patch, piece", "A patch is one finished area of the block. A piece is the cloth that is cut for it."),
-        ("Seam allowance", f"The {seam} of cloth beyond a seam."),
-        ("Finished, unfinished", "Finished: without seam allowances. Unfinished: with them, before it is joined."),
+        (
+            "Seam allowance",
+            f"The {seam} of cloth beyond a seam. A finished size is without it, an unfinished size with it.",
+        ),
         ("Right side, wrong side", "The face of the cloth, and its back."),
     ]
     if construction.foundations:
@@ -128,12 +130,13 @@ def tools(pattern: Pattern, pages: Sequence[TemplatePage], paper: Paper) -> list
     return found
 
 
-def stitch_words(stitch: float) -> str:
-    """A stitch length [in] as machines of either kind show it: 1.8 mm is 14 stitches to the inch.
+def stitch_words(stitch: float, *, plain: bool = False) -> str:
+    """A stitch length [in] as machines of either kind show it: 1.8 mm (14 to the inch); `plain`: without brackets.
 
     Source: 25.4 mm to the inch, divided by the stitch.
     """
-    return f"{stitch * MM_PER_INCH:.2g} mm ({1 / stitch:.0f} to the inch)"
+    per_inch = f"{1 / stitch:.0f} to the inch"
+    return f"{stitch * MM_PER_INCH:.2g} mm, {per_inch}" if plain else f"{stitch * MM_PER_INCH:.2g} mm ({per_inch})"
 
 
 def _paper_words(pattern: Pattern) -> str:
@@ -173,7 +176,7 @@ def printing(pattern: Pattern, pages: Sequence[TemplatePage], paper: Paper) -> l
     return found
 
 
-def cautions(pattern: Pattern) -> list[tuple[str, str]]:
+def cautions(pattern: Pattern) -> list[tuple[str, Words]]:
     """The cautions that apply.
 
     Source: rotary cutter and iron, 4-H contest safety guide (USA); children, University of Kentucky Cooperative
@@ -181,7 +184,7 @@ def cautions(pattern: Pattern) -> list[tuple[str, str]]:
     e2022057990; inks, needles and pins: common practice, no source.
     """
     make, construction = pattern.recipe.make, pattern.construction
-    found = [
+    found: list[tuple[str, Words]] = [
         (
             "Rotary cutter",
             (

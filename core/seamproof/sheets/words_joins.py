@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
-from seamproof.geometry.points import bounds
+from seamproof.geometry import Outline
+from seamproof.geometry.offsets import offset
+from seamproof.sheets.handout_nodes import bold
+from seamproof.sheets.unit_shapes import rings_round
 from seamproof.sheets.words_before import PIECING_STITCH, stitch_words
 from seamproof.sheets.words_say import Say, counted, listed
+from seamproof.tolerance import area_slack
 
 if TYPE_CHECKING:
     from seamproof.pattern import Pattern
@@ -40,12 +44,12 @@ def join_words(pattern: Pattern, join: Join, *, briefly: bool = False) -> list[W
     if briefly and join.kind == "straight":
         return [
             f"Right sides together. Pin through {through}, baste, open and look.",
-            f"Sew on the finished line from edge to edge. {_pressing(pattern)}",
+            f"Sew on the finished line from edge to edge. {_pressing(pattern, join)}",
             _measure(pattern, join),
         ]
     lay = f"Lay {second} on {first}, right sides together."
     pin = f"Push a pin straight through {through}, on the sewing lines of both, never at the raw edge; pin between."
-    return [f"{lay} {pin}", *_sewing(join), _pressing(pattern), _measure(pattern, join)]
+    return [f"{lay} {pin}", *_sewing(join), _pressing(pattern, join), _measure(pattern, join)]
 
 
 def finish_words(pattern: Pattern, join: Join) -> list[Words]:
@@ -59,7 +63,7 @@ def finish_words(pattern: Pattern, join: Join) -> list[Words]:
 
 
 def _sewing(join: Join) -> list[Words]:
-    stitch = f"stitch length {stitch_words(PIECING_STITCH)}"
+    stitch = f"stitch length {stitch_words(PIECING_STITCH, plain=True)}"
     if join.kind == "set-in":
         dots = counted(len(join.pivots), "dot")
         return [
@@ -95,23 +99,44 @@ def _sewing(join: Join) -> list[Words]:
     ]
 
 
-def _pressing(pattern: Pattern) -> str:
+def _pressing(pattern: Pattern, join: Join) -> str:
+    toward = toward_of(pattern, join)
+    how = (
+        "open"
+        if toward == "open"
+        else f"toward {unit_words(pattern, join.first if toward == 'first' else join.second)}"
+    )
     if pattern.construction.foundations and pattern.recipe.make.foundation == "tear-away":
-        return "Tear the paper out of the allowance, then press the seam to the side that lies flatter."
-    return "Press the seam to the side that lies flatter."
+        return f"Tear the paper out of the allowance, then press the seam {how}."
+    return f"Press the seam {how}."
+
+
+def toward_of(pattern: Pattern, join: Join) -> Literal["first", "second", "open"]:
+    """Where the allowances of a join lie: its first unit is on the left of the seam, its second on the right."""
+    for seam in pattern.pressing.seams:
+        if seam.join == join.label:
+            return {"left": "first", "right": "second", "open": "open"}[seam.toward]  # type: ignore[return-value]
+    return "open"
 
 
 def _measure(pattern: Pattern, join: Join, *, whole: bool = False) -> Words:
     """The unfinished size of what a join makes; none while a partial seam is still open."""
     if len(join.passes) > 1 and not whole:
         return "It is not measured until the seam is closed."
-    width, height = unit_size(pattern, join.label)
-    return ["It measures ", {"b": f"{Say(pattern).fine_pair(width, height)} unfinished"}, "."]
+    return ["It measures ", bold(unit_size_words(pattern, join.label)), "."]
 
 
-def unit_size(pattern: Pattern, label: str) -> tuple[float, float]:
-    """The width and height of a unit with its allowances [in], as it lies in the block."""
-    outlines = (pattern.block.patch(patch).outline for patch in pattern.construction.patches_of(label))
-    x0, y0, x1, y1 = bounds(point for outline in outlines for point in outline.polygon)
-    seam = 2 * pattern.recipe.make.allowance
-    return (x1 - x0 + seam, y1 - y0 + seam)
+def unit_size_words(pattern: Pattern, label: str) -> str:
+    """The unfinished size of a unit as it lies in the block; over all where it is no rectangle."""
+    outlines = [pattern.block.patch(patch).outline for patch in pattern.construction.patches_of(label)]
+    ring = rings_round(outlines)[0]
+    return size_words(pattern, Outline.of(ring), offset(Outline.of(ring), pattern.recipe.make.allowance, blunt=True))
+
+
+def size_words(pattern: Pattern, finished: Outline, cut: Outline) -> str:
+    """The unfinished size of a shape: a rectangle's sides, else its width and height over all."""
+    x0, y0, x1, y1 = cut.bounds
+    size = Say(pattern).fine_pair(x1 - x0, y1 - y0)
+    a0, b0, a1, b1 = finished.bounds
+    rectangle = abs((a1 - a0) * (b1 - b0) - finished.area) <= area_slack(finished.perimeter)
+    return f"{size} unfinished" if rectangle else f"{size} unfinished, over all"

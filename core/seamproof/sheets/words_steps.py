@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 from seamproof.sheets.handout_nodes import bold
 from seamproof.sheets.words_before import BASTING_INSIDE, BASTING_STITCH, stitch_words
 from seamproof.sheets.words_cutting import HALVED, QUARTERED
+from seamproof.sheets.words_joins import size_words
 from seamproof.sheets.words_say import Say, listed
 
 if TYPE_CHECKING:
@@ -32,7 +33,7 @@ MOVES: Final[tuple[Words, ...]] = (
 """What is done again and again on a foundation."""
 
 
-def size_words(pattern: Pattern, piece: RoughPiece) -> str:
+def piece_words(pattern: Pattern, piece: RoughPiece) -> str:
     """The size of a rough piece, with what it is."""
     say = Say(pattern)
     if piece.shape in HALVED:
@@ -56,7 +57,7 @@ def first_words(pattern: Pattern, piece: RoughPiece) -> Words:
     number = say.name(piece.patch)
     seam = say.fine_size(pattern.recipe.make.allowance)
     hold = "press it to the shiny side" if _sticks(pattern) else "hold it with a pin or a dab of glue"
-    size = bold(f"{_capital(size_words(pattern, piece))}. ")
+    size = bold(f"{_capital(piece_words(pattern, piece))}. ")
     return [
         size,
         (
@@ -101,7 +102,7 @@ def short_words(pattern: Pattern, piece: RoughPiece, number: int, *, pressed: bo
     end = "Flip and press." if pressed else "Flip."
     fold = "beside the fold" if _sticks(pattern) else f"on line {number}"
     return [
-        bold(f"{_capital(size_words(pattern, piece))}. "),
+        bold(f"{_capital(piece_words(pattern, piece))}. "),
         f"Fold on line {number}, trim to {trim}. ",
         bold(f"{_capital(_EDGE[piece.line_edge])}"),
         f" on the trimmed edge, right side down, {_ends_words(piece)}. Sew {fold}. {end}",
@@ -133,8 +134,8 @@ def foundation_words(pattern: Pattern, foundation: Foundation, template: Templat
     make = f"Make {count} of it. " if count > 1 else ""
     return [
         f"{make}{len(foundation.order)} patches; trimmed, it measures ",
-        bold(_size(pattern, template)),
-        f" unfinished.{also} Stitch length {stitch_words(pattern.recipe.make.stitch)}.",
+        bold(size_words(pattern, template.finished, template.cut)),
+        f".{also} Stitch length {stitch_words(pattern.recipe.make.stitch)}.",
     ]
 
 
@@ -148,7 +149,7 @@ def finish_words(pattern: Pattern, template: Template, *, whole: bool) -> list[W
             f"and paper, in stitches of about {stitch_words(BASTING_STITCH)}."
         ),
         "Turn it printed side up. Trim cloth and paper together on the solid cut line, with ruler and cutter.",
-        [f"Measure: {name} is ", bold(f"{_size(pattern, template)} unfinished"), "."],
+        [f"Measure: {name} is ", bold(size_words(pattern, template.finished, template.cut)), "."],
     ]
     if _sticks(pattern):
         found[0] = (
@@ -188,11 +189,6 @@ def _ends_words(piece: RoughPiece) -> str:
     if piece.line_edge == "cut edge":
         return "its middle at the middle of the line"
     return "centred on the line"
-
-
-def _size(pattern: Pattern, template: Template) -> str:
-    x0, y0, x1, y1 = template.cut.bounds
-    return Say(pattern).fine_pair(x1 - x0, y1 - y0)
 
 
 def _sticks(pattern: Pattern) -> bool:
