@@ -135,8 +135,8 @@ class Search:
         early = tuple(fact for fact, variable in self._fact.items() if fact.kind == "early" and variable in true)
         return Sewing(self.region, choice, early)
 
-    def run(self, rounds: int) -> tuple[Sewing, int, int, bool]:
-        """The least choice with its excess pivots and partial seams; False: the last answer, still in conflict.
+    def run(self, rounds: int) -> tuple[Sewing | None, int, int]:
+        """The least choice, or None where the rounds do not suffice, and the least excess pivots and partial seams.
 
         The excess is over what every choice pays: a pivot at each inner node without two edges in line.
         """
@@ -153,10 +153,10 @@ class Search:
                 sewing = self._read(solver.compute())
                 clauses = self._forbidden(sewing)
                 if not clauses:
-                    return sewing, solver.cost // weight, solver.cost % weight, True
+                    return sewing, *divmod(solver.cost, weight)
                 for clause in clauses:
                     solver.add_clause(clause)
-        return sewing, solver.cost // weight, solver.cost % weight, False
+        return None, *divmod(solver.cost, weight)
 
     def _forbidden(self, sewing: Sewing) -> list[list[int]]:
         """What forbids the conflicts of a choice."""

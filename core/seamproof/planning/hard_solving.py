@@ -94,12 +94,12 @@ def _solve_stuck(part: Region, prefer: Prefer, rounds: int) -> Solution:
     if not any(crossed for *_, crossed in stops) and not any(has_line(part, node) for node in part.nodes):
         return Solution(_peeled(part), (), forced, 0)
     sewing = None
-    pivots, partial, proven = 0, 0, False
+    pivots = partial = 0
     if len(part.nodes) <= SEARCHED:
-        sewing, pivots, partial, proven = Search(part, prefer).run(rounds)
+        sewing, pivots, partial = Search(part, prefer).run(rounds)
     elif prefer == "partial":
         partial = _apart_rings(part)
-    if sewing is None or not proven:
+    if sewing is None:
         sewing = _fallback(part, prefer)
     return Solution(sewing.choice, tuple(sewing.early), forced + pivots, partial)
 
