@@ -60,7 +60,7 @@ class OffCentreParameters(_Cabin):
     )
 
 
-class _Growing:
+class Growing:
     """A rectangle that grows log by log."""
 
     def __init__(self, centre: float) -> None:
@@ -89,15 +89,16 @@ class _Growing:
         self.patches.append((role, [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]))
 
     def block(self, title: str, size: float) -> Block:
+        """The cabin as a block of this size [in], as it has grown so far."""
         draft = Draft(self._corners())
         for role, corners in self.patches:
             draft.add(role, corners)
         return draft.block(title, size)
 
 
-def _cabin(centre: float, rounds: int, sides: tuple[Side, ...], widths: tuple[float, ...]) -> _Growing:
+def _cabin(centre: float, rounds: int, sides: tuple[Side, ...], widths: tuple[float, ...]) -> Growing:
     """The first half of the sides gets light logs, the second dark ones."""
-    cabin = _Growing(centre)
+    cabin = Growing(centre)
     for number in range(1, rounds + 1):
         for i, (side, width) in enumerate(zip(sides, widths, strict=True)):
             cabin.log(side, width, f"{'light' if 2 * i < len(sides) else 'dark'} log {number}")

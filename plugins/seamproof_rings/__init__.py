@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING, Any
 
 from seamproof.plugin import hookimpl
 from seamproof_rings.pineapple import PINEAPPLE
+from seamproof_rings.polygon_rings import POLYGON_RINGS
+from seamproof_rings.spiral import SPIRAL
 from seamproof_rings.square_in_square import SQUARE_IN_SQUARE
 
 if TYPE_CHECKING:
@@ -15,4 +17,4 @@ if TYPE_CHECKING:
 @hookimpl
 def seamproof_families() -> list[Family[Any]]:
     """The families of this plugin."""
-    return [PINEAPPLE, SQUARE_IN_SQUARE]
+    return [PINEAPPLE, SQUARE_IN_SQUARE, POLYGON_RINGS, SPIRAL]

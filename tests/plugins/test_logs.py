@@ -65,3 +65,34 @@ def test_a_cabin_is_one_foundation_sewn_with_straight_seams(slug: str, rounds: i
     assert len(construction.foundations) == 1
     assert construction.technique == "straight"
     assert not construction.loose
+
+
+@pytest.mark.parametrize(
+    ("shape", "sides"), [("triangle", 3), ("diamond", 4), ("pentagon", 5), ("hexagon", 6), ("octagon", 8)]
+)
+# derived: one log along each side in every round, each parted from all inside it by one straight line
+def test_a_cabin_on_a_polygon_of_n_sides_has_n_logs_a_round_on_one_foundation(shape: str, sides: int) -> None:
+    family = FAMILIES["polygon-log-cabin"]
+    block = family.draft(family.parameters(shape=shape, rounds=3), 8.0)
+    assert len(block.patches) == 1 + 3 * sides
+    assert block.outline is not None
+    # derived: the sides of centre and block are as far out as 1.5 and 1.5 + 3 logs, so the areas are as the squares
+    assert block.patch("1").outline.area / block.outline.area == pytest.approx((1.5 / 4.5) ** 2)
+    assert len(sp.plan(block).foundations) == 1
+
+
+@pytest.mark.parametrize("rounds", range(1, 8))
+# derived: four logs and four squares in every round; the squares are 4n strips square
+def test_a_cabin_with_cornerstones_has_eight_patches_a_round(rounds: int) -> None:
+    block = draft("cornerstone-log-cabin", rounds, 1.0, size=1.0 + 2 * rounds)
+    assert len(block.patches) == 1 + 8 * rounds
+    assert area_of(block, "cornerstone") == pytest.approx(4 * rounds)
+    assert sp.plan(block).technique == "straight"
+
+
+# derived: widths g^0 … g^(n−1) on two sides and g^(n−1) … g^0 on the others add up to the same on either side
+def test_a_graded_cabin_keeps_its_centre_in_the_middle_and_is_one_foundation() -> None:
+    family = FAMILIES["graded-log-cabin"]
+    block = family.draft(family.design(), 9.0)
+    assert block.patch("1").outline.centroid == pytest.approx((4.5, 4.5))
+    assert len(sp.plan(block).foundations) == 1

@@ -62,3 +62,31 @@ def test_the_straight_strips_of_a_pineapple_are_equally_wide() -> None:
              for n in (1, 2, 3)]  # fmt: skip
     assert rings == pytest.approx([3, 4, 5])
     assert math.isclose(block.patch("1").outline.area, 16)
+
+
+@pytest.mark.parametrize(("shape", "sides", "corners"), [("diamond", 4, 4), ("hexagon", 6, 4), ("octagon", 8, 4)])
+# derived: a strip along each side in every ring, and the four corners of the box
+def test_concentric_rings_have_a_strip_a_side_on_one_foundation(shape: str, sides: int, corners: int) -> None:
+    family = FAMILIES["concentric-rings"]
+    block = family.draft(family.parameters(shape=shape, rings=3), 8.0)
+    assert len(block.patches) == 1 + 3 * sides + corners
+    assert len(sp.plan(block).foundations) == 1
+
+
+@pytest.mark.parametrize("sides", range(3, 9))
+# derived: a corner cut off a regular n-gon of side 1 at t and 1 − t leaves c² = 1 − 2t(1−t)(1 − cos 360°/n)
+def test_each_round_of_a_spiral_shrinks_it_by_the_law_of_cosines(sides: int) -> None:
+    family = FAMILIES["spiral"]
+    block = family.draft(family.parameters(sides=sides, rounds=3, turn=0.2), 8.0)
+    assert len(block.patches) == 1 + 3 * sides
+    assert block.outline is not None
+    shrink = 1 - 2 * 0.2 * 0.8 * (1 - math.cos(math.tau / sides))
+    assert block.patch("1").outline.area / block.outline.area == pytest.approx(shrink**3)
+    assert len(sp.plan(block).foundations) == 1
+
+
+def test_a_spiral_of_too_many_rounds_is_refused_with_the_most_that_work() -> None:
+    family = FAMILIES["spiral"]
+    with pytest.raises(ValueError, match=r"^rounds: 16 .* make it 8 or fewer"):
+        family.draft(family.parameters(rounds=16, turn=0.5), 8.0)
+    family.draft(family.parameters(rounds=8, turn=0.5), 8.0).check()
