@@ -16,7 +16,7 @@ from seamproof.planning.hard import hard_seams, plan_hard
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from seamproof.planning.hard_choices import Prefer
+    from seamproof.planning.stages import Prefer
     from seamproof.sequence.construction import Method
 
 Ring: TypeAlias = list[tuple[float, float]]
@@ -265,6 +265,20 @@ def test_the_referee_sews_what_is_planned(polygons: list[Ring], technique: str, 
     if method != "hand":
         assert done.technique == technique
         assert (done.pivots, done.partial_seams) == (done.bounds.pivots, done.bounds.partial_seams) == counted(polygons)
+
+
+@pytest.mark.parametrize("method", ["foundation", "pieced"])
+@pytest.mark.parametrize(("polygons", "pivots"), [(PINWHEEL, 1), (SQUARED, 2)], ids=["pinwheel", "squared"])
+def test_the_maker_may_have_pivots_instead_of_partial_seams(polygons: list[Ring], pivots: int, method: Method) -> None:
+    block = sp.Block.from_polygons(polygons)
+    done = sp.plan(block, method, prefer="pivot")
+    sp.replay(block, done)
+    assert (done.technique, done.pivots, done.partial_seams, done.bounds.pivots) == ("set-in", pivots, 0, pivots)
+
+
+def test_an_unknown_preference_is_refused_with_what_is_allowed() -> None:
+    with pytest.raises(sp.NotSewable, match="partial, pivot"):
+        sp.plan(sp.Block.from_polygons(PINWHEEL), prefer="neither")  # type: ignore[arg-type]
 
 
 def test_a_drunkards_path_takes_a_curved_seam() -> None:

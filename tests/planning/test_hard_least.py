@@ -21,7 +21,7 @@ from seamproof.planning.hard import hard_seams, plan_hard
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator, Sequence
 
-    from seamproof.planning.hard_choices import Prefer
+    from seamproof.planning.stages import Prefer
 
 Ring: TypeAlias = list[tuple[float, float]]
 Path: TypeAlias = tuple[list[int], list[int]]

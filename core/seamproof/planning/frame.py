@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from seamproof.block import Block, Patch
     from seamproof.geometry import Edge, Point
-    from seamproof.planning.stages import HardPlan
+    from seamproof.planning.stages import HardPlan, Prefer
 
 DEFAULT_ALLOWANCE = 0.25
 """[in] The seam allowance where none is given."""
@@ -67,23 +67,25 @@ class Frame:
         patches: The block's patches, ordered by id.
         map: Their planar map.
         allowance: The seam allowance [in]; it matters only where an outline is not convex.
+        prefer: What breaks a ring of seams: "partial", a partial seam; "pivot", a pivot.
         hard_plans: What the planner of hard seams has answered so far, by unit.
     """
 
     patches: tuple[Patch, ...]
     map: PlanarMap
     allowance: float = DEFAULT_ALLOWANCE
+    prefer: Prefer = "partial"
     hard_plans: dict[int, HardPlan] = field(default_factory=dict, repr=False)
 
     @classmethod
-    def of(cls, block: Block, allowance: float = DEFAULT_ALLOWANCE) -> Frame:
+    def of(cls, block: Block, allowance: float = DEFAULT_ALLOWANCE, prefer: Prefer = "partial") -> Frame:
         """The frame of a block.
 
         Raises:
             GeometryError: patches that cannot be mapped.
         """
         patches = tuple(sorted(block.patches, key=lambda patch: patch_order(patch.id)))
-        return cls(patches, PlanarMap.of([patch.outline for patch in patches]), allowance)
+        return cls(patches, PlanarMap.of([patch.outline for patch in patches]), allowance, prefer)
 
     @property
     def all(self) -> int:

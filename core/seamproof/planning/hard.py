@@ -54,7 +54,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from seamproof.geometry.planar import PlanarMap
-    from seamproof.planning.hard_choices import Prefer
+    from seamproof.planning.stages import Prefer
     from seamproof.sequence import Technique
 
 WAYS: Final = 12

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from itertools import combinations
-from typing import TYPE_CHECKING, Final, Literal, TypeAlias
+from typing import TYPE_CHECKING, Final
 
 from seamproof.planning.hard_order import Fact, Option, Sewing
 
@@ -12,8 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
     from seamproof.planning.hard_region import Region
-
-Prefer: TypeAlias = Literal["partial", "pivot"]
+    from seamproof.planning.stages import Prefer
 
 ROUNDS: Final = 400
 """How many times rings are looked for and forbidden before the search ends with the best found and its bound."""

@@ -15,8 +15,8 @@ EASED: Final = 100
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from seamproof.planning.hard_choices import Prefer
     from seamproof.planning.hard_region import Region
+    from seamproof.planning.stages import Prefer
 
 
 def solve(region: Region, prefer: Prefer = "partial", rounds: int = ROUNDS) -> Solution:

@@ -11,6 +11,7 @@ from seamproof.planning.fewest import Search, least_foundations
 from seamproof.planning.frame import DEFAULT_ALLOWANCE, Frame
 from seamproof.planning.hand import by_hand
 from seamproof.planning.pieced import Piecing
+from seamproof.planning.stages import Prefer
 from seamproof.planning.stuck import hard_plan
 from seamproof.planning.verdict import stuck_units
 from seamproof.planning.whole import check_whole
@@ -22,10 +23,16 @@ if TYPE_CHECKING:
     from seamproof.sequence import Construction
 
 METHODS: Final[tuple[Method, ...]] = get_args(Method)
+PREFERENCES: Final[tuple[Prefer, ...]] = get_args(Prefer)
 
 
 def plan(
-    block: Block, method: Method = "foundation", first: str | None = None, *, allowance: float = DEFAULT_ALLOWANCE
+    block: Block,
+    method: Method = "foundation",
+    first: str | None = None,
+    *,
+    allowance: float = DEFAULT_ALLOWANCE,
+    prefer: Prefer = "partial",
 ) -> Construction:
     """The best way to sew a block, by the easiest seams that serve, with what is proven about it.
 
@@ -36,6 +43,8 @@ def plan(
         first: The id of the patch with which its foundation (by hand: the whole) is to begin; None: centre out.
         allowance: The seam allowance [in]; it matters only where an outline is not convex: a seam that would run into
             its own unit when prolonged by so much must stop dead.
+        prefer: What breaks a ring of seams, each of which would have to be sewn before the next: "partial", a partial
+            seam; "pivot", a pivot (the bound on pivots is then of constructions without partial seams).
 
     Raises:
         BlockError: the patches do not tile the block, or `first` is none of them.
@@ -43,8 +52,10 @@ def plan(
     """
     if method not in METHODS:
         raise NotSewable(f"method {method!r} is not known: choose one of {', '.join(METHODS)}", reason="method")
+    if prefer not in PREFERENCES:
+        raise NotSewable(f"prefer {prefer!r} is not known: choose one of {', '.join(PREFERENCES)}", reason="prefer")
     block.check()
-    frame = Frame.of(block, allowance)
+    frame = Frame.of(block, allowance, prefer)
     check_whole(frame)
     start = None if first is None else frame.patches.index(block.patch(first))
     if method == "pieced" and first is not None:

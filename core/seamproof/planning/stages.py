@@ -12,9 +12,12 @@ where the seam runs against the map's edge.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TypeAlias
+from typing import Literal, TypeAlias
 
 SeamEdge: TypeAlias = tuple[int, bool]
+
+Prefer: TypeAlias = Literal["partial", "pivot"]
+"""What breaks a ring of seams, each of which would have to be sewn before the next: a partial seam, or a pivot."""
 
 
 @dataclass(frozen=True)

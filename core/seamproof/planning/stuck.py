@@ -24,7 +24,7 @@ def hard_plan(frame: Frame, unit: int) -> HardPlan:
         NotSewable: no seam serves.
     """
     if unit not in frame.hard_plans:
-        found = plan_hard(frame.map, unit)
+        found = plan_hard(frame.map, unit, frame.prefer)
         stages = tuple(_stopped(frame, stage) for stage in found.stages)
         frame.hard_plans[unit] = replace(found, stages=stages)
     return frame.hard_plans[unit]
