@@ -15,6 +15,7 @@ from seamproof.geometry.offsets import offset
 from seamproof.geometry.outlines import Outline
 from seamproof.geometry.points import height_over
 from seamproof.pattern import FabricLegend, Pattern
+from seamproof.planning import plan_pressing
 from seamproof.plugin import Family, Parameters
 from seamproof.recipe import Recipe
 from seamproof.seams import SeamMap
@@ -110,6 +111,7 @@ def make_pattern() -> Pattern:
         block=block,
         seam_map=SeamMap((), ()),
         construction=construction,
+        pressing=plan_pressing(block, construction),
         legend=legend,
         rough=tuple(rough_piece(block, k) for k in order),
         cut=(CutPiece("7", side, offset(side, ALLOWANCE), "rectangle", (1.5, 4.5)),),

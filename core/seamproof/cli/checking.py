@@ -63,11 +63,15 @@ def _data(path: str, examination: Examination) -> dict[str, Any]:
 
 
 def _show(path: str, examination: Examination) -> None:
+    from seamproof.pattern.level import level_text
+
     recipe, pattern = examination.recipe, examination.pattern
     count = f", {len(pattern.block.patches)} patches" if pattern else ""
     click.echo(f"{recipe.title} ({recipe.family}{count}): {path}\n")
     rows = [(_mark(claim), claim.claim, _figure(claim), claim.proof) for claim in examination.claims]
     show_table(("", "claim", "figure", "how it was proven"), rows, whole=(0, 1))
+    if pattern:
+        click.echo(f"\nLevel: {level_text(pattern.level)}")
     click.echo()
 
 
@@ -75,7 +79,10 @@ def _mark(claim: Claim) -> str:
     return "holds" if claim.ok else "FAILS"
 
 
-_SIGNS = {"wide-enough": "≥", "covers": "≥", "foundations": "≥", "fits-the-cloth": "≤"}
+_SIGNS = {
+    "wide-enough": "≥", "covers": "≥", "foundations": "≥", "pivots": "≥", "partial-seams": "≥", "nests": "of",
+    "fits-the-cloth": "≤",
+}  # fmt: skip
 
 
 def _figure(claim: Claim) -> str:

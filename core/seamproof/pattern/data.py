@@ -12,9 +12,11 @@ if TYPE_CHECKING:
     from seamproof.cutting import CutPiece, RoughPiece, Template
     from seamproof.geometry import Edge, Outline
     from seamproof.pattern.pattern import Pattern
+    from seamproof.planning.forecast import Forecast
     from seamproof.proof import Claim
     from seamproof.seams import SeamMap
     from seamproof.sequence import Construction, Join, Step
+    from seamproof.sequence.pressing import PressingPlan
 
 _DIGITS: Final = 4
 """A ten-thousandth of an inch: what two points may differ by and still be one."""
@@ -34,6 +36,14 @@ def pattern_data(pattern: Pattern) -> dict[str, Any]:
         "block": _block(pattern),
         "seam_map": _seams(pattern.seam_map),
         "construction": _construction(pattern.construction),
+        "pressing": _pressing(pattern.pressing),
+        "layers": [_fields(thickness, "place layers patch") for thickness in pattern.layers],
+        "level": {
+            "name": pattern.level.name,
+            "figures": [_fields(figure, "name value unit limits falls level") for figure in pattern.level.figures],
+        },
+        "forecast": _forecast(pattern.forecast),
+        "rescue": [_fields(rescue, "patch slipped forgotten") for rescue in pattern.rescue],
         "rough_pieces": [_rough(piece) for piece in pattern.rough],
         "cut_pieces": [_cut(piece) for piece in pattern.cut],
         "templates": [_template(template) for template in pattern.templates],
@@ -129,6 +139,21 @@ def _join(join: Join) -> dict[str, Any]:
 
 def _step(step: Step) -> dict[str, Any]:
     return _fields(step, "kind foundation patch join") | {"seam": _edges(step.seam)}
+
+
+def _pressing(pressing: PressingPlan) -> dict[str, Any]:
+    return {
+        "seams": [_fields(seam, "toward join patch dark") | {"seam": _edges(seam.seam)} for seam in pressing.seams],
+        "meetings": [_fields(meeting, "place join nests spins") for meeting in pressing.meetings],
+        "open": pressing.open_seams,
+        "missed": pressing.missed,
+        "proven": pressing.proven,
+    }
+
+
+def _forecast(cast: Forecast) -> dict[str, Any]:
+    points = [_fields(point, "place join median worst") for point in cast.points]
+    return _fields(cast, "trials width height setting") | {"points": points}
 
 
 def _rough(piece: RoughPiece) -> dict[str, Any]:

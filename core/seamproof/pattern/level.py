@@ -80,3 +80,15 @@ def find_level(pattern: Pattern) -> Level:
         laying = pattern.recipe.make.laying.along + min(piece.slack for piece in pattern.rough)
         figures.append(Figure("how far off a piece may be laid", laying, "in", (0.25, 0.125), falls=True))
     return Level(tuple(figures))
+
+
+def level_text(level: Level) -> str:
+    """A level and what makes it so, as one line.
+
+    >>> level_text(Level((Figure("pivots", 1, "", (0, 2)), Figure("sharpest corner", 45.0, "°", (44.5, 29.5), True))))
+    'intermediate, for its pivots (1)'
+    """
+    if level.name == LEVELS[0]:
+        return f"{level.name}: every figure is within a beginner's limits"
+    reasons = [f"{figure.name} ({figure.value:.3g}{figure.unit and ' ' + figure.unit})" for figure in level.hardest]
+    return f"{level.name}, for its {', '.join(reasons)}"

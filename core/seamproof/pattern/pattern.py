@@ -53,6 +53,7 @@ class Pattern:
         block: The drafted block.
         seam_map: Its seam lines and junctions.
         construction: How it is sewn; it has passed the referee.
+        pressing: Where every allowance lies.
         legend: The fabrics in order of first use.
         rough: One rough piece for each foundation patch, in sewing order.
         cut: One plain piece for each loose patch.
@@ -66,20 +67,13 @@ class Pattern:
     block: Block
     seam_map: SeamMap
     construction: Construction
+    pressing: PressingPlan
     legend: tuple[FabricLegend, ...]
     rough: tuple[RoughPiece, ...]
     cut: tuple[CutPiece, ...]
     templates: tuple[Template, ...]
     cloth: ClothPlan
     claims: tuple[Claim, ...]
-
-    @cached_property
-    def pressing(self) -> PressingPlan:
-        """Where every allowance lies."""
-        from seamproof.pattern.legend import lightness_of
-        from seamproof.planning import plan_pressing
-
-        return plan_pressing(self.block, self.construction, lightness_of(self.legend, self.block))
 
     @cached_property
     def layers(self) -> tuple[Thickness, ...]:

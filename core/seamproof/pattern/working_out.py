@@ -29,7 +29,7 @@ def work_out(recipe: Recipe) -> Pattern:
     from seamproof.cutting.plain import cut_pieces
     from seamproof.cutting.rough import rough_pieces
     from seamproof.cutting.templates import templates
-    from seamproof.planning import order_for_pressing, plan
+    from seamproof.planning import order_for_pressing, plan, plan_pressing
     from seamproof.plugin.registry import family as find
     from seamproof.proof import claims_proven as claim
     from seamproof.referee import replay
@@ -41,7 +41,9 @@ def work_out(recipe: Recipe) -> Pattern:
     legend = fabric_legend(recipe, block)
     seam_map = SeamMap.of(block)
     make, placement = recipe.make, recipe.make.laying.placement
-    construction = order_for_pressing(block, plan(block, method=make.method), lightness_of(legend, block))
+    lightness = lightness_of(legend, block)
+    construction = order_for_pressing(block, plan(block, make.method, allowance=make.allowance), lightness)
+    pressing = plan_pressing(block, construction, lightness)
     rough = rough_pieces(block, construction, make.allowance, placement, make.measure)
     cut = cut_pieces(block, construction, make.allowance)
     replayed = replay(block, construction, (*rough, *cut), make.allowance, placement)
@@ -53,6 +55,9 @@ def work_out(recipe: Recipe) -> Pattern:
         claim.sews(construction, replayed),
         claim.covers(rough, replayed, placement),
         claim.foundations(construction),
+        claim.pivots(construction),
+        claim.partial_seams(construction),
+        claim.nests(pressing),
         claim.fits_the_cloth(cloth),
         *claims_expected(recipe.expect, block, construction, cloth),
     )
@@ -62,6 +67,7 @@ def work_out(recipe: Recipe) -> Pattern:
         block=block,
         seam_map=seam_map,
         construction=construction,
+        pressing=pressing,
         legend=legend,
         rough=rough,
         cut=cut,

@@ -17,8 +17,11 @@ if TYPE_CHECKING:
     from seamproof.cutting import Placement, RoughPiece
     from seamproof.referee import Replay
     from seamproof.sequence import Construction
+    from seamproof.sequence.pressing import PressingPlan
 
-STANDARD: Final = ("tiles", "wide-enough", "sews", "covers", "foundations", "fits-the-cloth")
+STANDARD: Final = (
+    "tiles", "wide-enough", "sews", "covers", "foundations", "pivots", "partial-seams", "nests", "fits-the-cloth",
+)  # fmt: skip
 """The claims every pattern makes, in order."""
 
 
@@ -78,6 +81,33 @@ def foundations(construction: Construction) -> Claim:
     else:
         proof = f"the fewest found; it is proven that none takes fewer than {least}"
     return Claim("foundations", count, least, "papers", proof, count >= least)
+
+
+def pivots(construction: Construction) -> Claim:
+    """How often the needle must stop and turn, and how rarely any construction along these seams could."""
+    return _counted("pivots", construction.pivots, construction.bounds.pivots, "pivots")
+
+
+def partial_seams(construction: Construction) -> Claim:
+    """How many seams are started and finished later, and how few any construction with so few pivots has."""
+    return _counted("partial-seams", construction.partial_seams, construction.bounds.partial_seams, "partial seams")
+
+
+def _counted(name: str, count: int, least: int, unit: str) -> Claim:
+    if count == least:
+        proof = "no way of sewing along the seams drawn takes fewer" if count else "none is needed"
+    else:
+        proof = f"the fewest found; it is proven that none takes fewer than {least}"
+    return Claim(name, count, least, unit, proof, count >= least)
+
+
+def nests(pressing: PressingPlan) -> Claim:
+    """At how many match points the seams of both sides lock, or one lies open."""
+    meetings = len(pressing.meetings)
+    nested = sum(meeting.nests for meeting in pressing.meetings)
+    is_open = f"{pressing.open_seams} seams are pressed open" if pressing.open_seams else "no seam is pressed open"
+    proof = f"a direction was found for every join, and no other choice lets more seams lock; {is_open}"
+    return Claim("nests", nested, meetings, "match points", proof, pressing.proven)
 
 
 def fits_the_cloth(cloth: ClothPlan) -> Claim:
