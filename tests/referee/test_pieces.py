@@ -20,6 +20,7 @@ from seamproof.geometry import Outline, Transform
 from seamproof.geometry.offsets import offset
 from seamproof.referee import Reason, replay
 from seamproof.referee.covering import least_slack, needed
+from seamproof.referee.plain import plain_need
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -272,14 +273,13 @@ def test_a_plain_piece_short_of_its_allowance_is_refused(hand: Any) -> None:
 
 
 def test_a_plain_piece_may_end_at_its_matched_corners() -> None:
-    # Source: derived: with ends at 60° and 120° the shorter corner lies s·tan 30° past the end.
-    from seamproof.referee.covering import plain_need
-
+    # Source: derived: with ends at 60° and 120° the shorter corner lies s·tan 30° past the end; at the sharp corner the
+    # cut square to the other seam takes s·(sin 60° − tan 30°)/cos 60° = s·tan 30° of the raw edge.
     diamond = Outline.of([(0, 0), (2, 0), (3, math.sqrt(3)), (1, math.sqrt(3))])
     need = shapely.union_all([shapely.Polygon(ring) for ring in plain_need(diamond, S)])
     below = [x for x, y in shapely.get_coordinates(need) if y < -S + 1e-9]
     assert max(below) - 2 == pytest.approx(S * math.tan(math.radians(30)))
-    assert -min(below) == pytest.approx(S * math.tan(math.radians(30)))
+    assert min(below) == pytest.approx(S * math.tan(math.radians(30)))
     assert shapely.Polygon(offset(diamond, S).polygon).buffer(1e-9).covers(need)
     dotted = shapely.union_all([shapely.Polygon(ring) for ring in plain_need(diamond, S, [(0, 0)])])
     assert dotted.area < need.area

@@ -59,7 +59,7 @@ def _whole(outline: Outline, allowance: float) -> tuple[Point, ...]:
 
 def _parts(whole: Sequence[Point], seam: tuple[Point, Point], allowance: float) -> tuple[list[Point], list[Point]]:
     """The part beyond the line and the strip on this side of it, both in the seam's frame."""
-    beyond = _kept([_to_frame(seam, p) for p in whole], (0.0, 1.0), 0.0)
+    beyond = kept([_to_frame(seam, p) for p in whole], (0.0, 1.0), 0.0)
     on_line = [x for x, y in beyond if y <= SAME_POINT]
     if not on_line or max(y for _, y in beyond) <= allowance:
         raise GeometryError(f"the patch does not lie on the left of its seam {seam}: turn the seam round")
@@ -217,7 +217,7 @@ def _from_frame(seam: tuple[Point, Point], p: Point) -> Point:
     return add(seam[0], add(times(along, p[0]), times(left(along), p[1])))
 
 
-def _kept(ring: Sequence[Point], normal: Point, level: float) -> list[Point]:
+def kept(ring: Sequence[Point], normal: Point, level: float) -> list[Point]:
     """The part of a convex ring where normal·p ≥ level.
 
     Source: Sutherland and Hodgman, Communications of the ACM 17(1), 1974.
@@ -247,32 +247,3 @@ def _hull(points: Iterable[Point]) -> tuple[Point, ...]:
             chain.append(p)
         chains.append(chain[:-1])
     return tuple(chains[0] + chains[1])
-
-
-def plain_need(outline: Outline, allowance: float, dots: Sequence[Point] = ()) -> list[list[Point]]:
-    """Rings of points [in] which a plain piece must cover: its patch, and the allowance up to matched corners.
-
-    Along every edge the allowance is needed to the edge's ends. Past them it is needed up to where both sides of a seam
-    are cut square to it, through the shorter of the two corners: at a corner of angle α this side's own corner lies
-    s·cot(α/2) past the end, and that of a neighbour whose corner fills up the half turn lies s·tan(α/2) past it; a
-    neighbour with less has its corner farther out. Where a set-in seam stops at a dot, nothing is needed past the end.
-
-    Args:
-        outline: The finished patch.
-        allowance: The seam allowance s [in].
-        dots: Pivots of set-in seams [in].
-    """
-    ring = outline.polygon
-    rings = [list(ring)]
-    for p, v, q in zip([*ring[-1:], *ring[:-1]], ring, [*ring[1:], *ring[:1]], strict=True):
-        arriving, leaving = unit(sub(v, p)), unit(sub(q, v))
-        out = times(left(leaving), -allowance)
-        rings.append([v, add(v, out), add(q, out), q])
-        turn = math.atan2(cross(arriving, leaving), dot(arriving, leaving))
-        if turn <= SAME_POINT or any(distance(v, dot_) <= 3 * SAME_POINT for dot_ in dots):
-            continue
-        own = math.tan(min(turn, math.pi - SAME_POINT) / 2)
-        cap = allowance * min(own, 1 / own)
-        rings.append([v, add(v, times(left(arriving), -allowance)), *tip(v, arriving, leaving, allowance, cap),
-                      add(v, times(left(leaving), -allowance))])  # fmt: skip
-    return rings

@@ -8,7 +8,8 @@ from seamproof.cutting.pieces import CutPiece, RoughPiece
 from seamproof.errors import GeometryError
 from seamproof.geometry import Transform
 from seamproof.geometry.points import cross, distance, sub, unit
-from seamproof.referee.covering import least_slack, plain_need
+from seamproof.referee.covering import least_slack
+from seamproof.referee.plain import plain_need
 from seamproof.referee.reasons import Reason, refusal
 from seamproof.referee.touching import NEAR
 from seamproof.tolerance import CHORD, SAME_POINT
@@ -109,8 +110,8 @@ def _try_plain(table: Table, piece: CutPiece) -> None:
     dots = [pivot for join in table.con.joins for pivot in join.pivots]
     need = plain_need(outline, table.allowance, dots)
     cut = shapely.Polygon(piece.cut.polygon).buffer(2 * CHORD, join_style="mitre")
-    left = shapely.union_all([shapely.Polygon(part) for part in need]) - cut
-    if not left.is_empty:
+    parts = [shapely.Polygon(ring) for ring in need if len(ring) > 2]
+    if not shapely.covers(cut, parts).all():
         why = f"the plain piece for patch {piece.patch} does not reach over its patch and allowance everywhere"
         raise refusal(Reason.NOT_COVERED, why, patches=[piece.patch])
 
