@@ -134,8 +134,10 @@ class Region:
         edge up to that place is sewn already. Those edges are returned (none of them: it always stops dead); None
         where the prolongation leaves the cloth, so that the seam may always run on to the cut line.
         """
-        if not self.pm.is_boundary(node):
-            return None
+        return self.crossed(index, node) if self.pm.is_boundary(node) else None
+
+    def crossed(self, index: int, node: int) -> tuple[int, ...] | None:
+        """The edges at a node between one of them and its prolongation into the region's cloth; None: not into it."""
         star = self.pm.star(node)
         at = star.index(index)
         onward = [star[(at + step) % len(star)] for step in range(1, len(star))]

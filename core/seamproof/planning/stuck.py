@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from seamproof.planning.cuts import removed_before
 from seamproof.planning.frame import bits
 from seamproof.planning.hard import plan_hard
+from seamproof.planning.hard_region import Region
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -51,13 +52,20 @@ def _stopped(frame: Frame, stage: Stage) -> Stage:
 
 
 def dead_ends(frame: Frame, unit: int, seam: tuple[SeamEdge, ...]) -> tuple[int, ...]:
-    """The ends of a seam past which it would run into its own unit."""
+    """The ends of a seam at which it must stop dead, or it would run into its own unit.
+
+    At a node inside the block an end does not count where the unit lies round the node from the seam to beyond its
+    prolongation. Less than half a turn is left there for the other patches, so the seam that is sewn there last is not
+    in line, and its pivot is counted already: at a pivot all that was sewn before ends at the dot.
+    """
+    region = Region.of(frame.map, bits(unit))
     (first, is_forward), (last, is_last_forward) = seam[0], seam[-1]
     outward = ((first, not is_forward), (last, is_last_forward))
     return tuple(
         node
         for (edge, at_end), node in zip(outward, ends_of(frame, seam), strict=True)
-        if any(not beyond & ~unit for beyond in frame.prolonged.beyond(edge, at_end=at_end))
+        if (frame.on_outline[node] or region.crossed(edge, node) is None)
+        and any(not beyond & ~unit for beyond in frame.prolonged.beyond(edge, at_end=at_end))
     )
 
 
