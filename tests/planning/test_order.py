@@ -1,0 +1,183 @@
+"""The order on one foundation: which patch can be first, what must come before what, what is free."""
+
+from __future__ import annotations
+
+from itertools import combinations, pairwise, permutations
+from typing import TYPE_CHECKING, TypeAlias
+
+import pytest
+import shapely
+from hypothesis import given
+
+import seamproof as sp
+from seamproof.testing.strategies import slicing_tilings
+
+if TYPE_CHECKING:
+    from seamproof.geometry import Point
+
+Ring: TypeAlias = "list[Point]"
+GRID = 1e-6
+"""[in] Corners are moved to so fine a grid before the exhaustive search looks at them."""
+
+
+def rectangle(x: float, y: float, width: float, height: float) -> Ring:
+    return [(x, y), (x + width, y), (x + width, y + height), (x, y + height)]
+
+
+def pineapple() -> list[Ring]:
+    """A centre and six rounds of four, straight and diagonal by turns; the last are the corners."""
+    patches = [[(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)]]
+    side, tip = 1.0, 2.0
+    for number in range(6):
+        if number % 2 == 0:
+            inner, side = side, side + 0.5
+            ring = [(inner, inner - tip), (side, side - tip), (side, tip - side), (inner, tip - inner)]
+        elif number < 5:
+            inner, tip = tip, tip + 0.5
+            ring = [(side, inner - side), (side, tip - side), (tip - side, side), (inner - side, side)]
+        else:
+            ring = [(side, tip - side), (side, side), (tip - side, side)]
+        for _ in range(4):
+            patches.append(ring)
+            ring = [(-y, x) for x, y in ring]
+    return patches
+
+
+BLOCKS: dict[str, list[Ring]] = {
+    "strips": [rectangle(k, 0, 1, 4) for k in range(5)],
+    "half log cabin": [
+        rectangle(0, 0, 1, 1),
+        rectangle(1, 0, 1, 1),
+        rectangle(0, 1, 2, 1),
+        rectangle(2, 0, 1, 2),
+        rectangle(0, 2, 3, 1),
+    ],
+    "courthouse steps": [
+        rectangle(0, 0, 1, 1),
+        rectangle(0, 1, 1, 1),
+        rectangle(0, -1, 1, 1),
+        rectangle(1, -1, 1, 3),
+        rectangle(-1, -1, 1, 3),
+    ],
+    "square in a square": [
+        [(1, 0), (2, 1), (1, 2), (0, 1)],
+        [(0, 0), (1, 0), (0, 1)],
+        [(1, 0), (2, 0), (2, 1)],
+        [(2, 1), (2, 2), (1, 2)],
+        [(1, 2), (0, 2), (0, 1)],
+    ],
+    "fan": [
+        [(0, 0), (6, 0), (6, 2)],
+        [(0, 0), (6, 2), (6, 4)],
+        [(0, 0), (6, 4), (6, 6)],
+        [(0, 0), (6, 6), (3, 6)],
+        [(0, 0), (3, 6), (0, 6)],
+    ],
+}
+
+
+def valid_orders(block: sp.Block) -> set[tuple[str, ...]]:
+    """Every order in which each patch meets all earlier ones along one straight line, tried one by one."""
+    shapes = {patch.id: shapely.set_precision(shapely.Polygon(patch.outline.polygon), GRID) for patch in block.patches}
+
+    def meets_straight(patch: str, earlier: tuple[str, ...]) -> bool:
+        whole = shapely.union_all([shapes[other] for other in earlier], grid_size=GRID)
+        line = shapely.line_merge(shapely.intersection(shapes[patch], whole, grid_size=GRID))
+        if line.geom_type != "LineString":
+            return False
+        ends = shapely.LineString([line.coords[0], line.coords[-1]])
+        return bool(line.length > 100 * GRID and shapely.hausdorff_distance(line, ends) < 10 * GRID)
+
+    orders: list[tuple[str, ...]] = [(patch,) for patch in block.ids]
+    for _ in block.ids[1:]:
+        orders = [
+            (*order, patch)
+            for order in orders
+            for patch in block.ids
+            if patch not in order and meets_straight(patch, order)
+        ]
+    return set(orders)
+
+
+def linear_extensions(foundation: sp.Foundation) -> set[tuple[str, ...]]:
+    """Every order with the same first patch that keeps all pairs of `precedes`."""
+    first, *rest = foundation.order
+    orders = [(first, *order) for order in permutations(rest)]
+    return {order for order in orders if all(order.index(a) < order.index(b) for a, b in foundation.precedes)}
+
+
+def is_one_foundation(construction: sp.Construction) -> bool:
+    return len(construction.foundations) == 1 and not construction.joins
+
+
+@pytest.mark.parametrize("patches", BLOCKS.values(), ids=BLOCKS)
+def test_valid_orders_are_the_linear_extensions(patches: list[Ring]) -> None:
+    block = sp.Block.from_polygons(patches)
+    every = valid_orders(block)
+    for first in sorted({order[0] for order in every}):
+        (foundation,) = sp.plan(block, first=first).foundations
+        assert linear_extensions(foundation) == {order for order in every if order[0] == first}
+
+
+@pytest.mark.parametrize("patches", BLOCKS.values(), ids=BLOCKS)
+def test_a_patch_can_be_first_just_where_some_order_starts_with_it(patches: list[Ring]) -> None:
+    block = sp.Block.from_polygons(patches)
+    firsts = {order[0] for order in valid_orders(block)}
+    for patch in block.ids:
+        if patch in firsts:
+            assert sp.plan(block, first=patch).foundations[0].order[0] == patch
+        else:
+            with pytest.raises(sp.NotSewable, match=f"patch {patch} cannot be first") as caught:
+                sp.plan(block, first=patch)
+            assert caught.value.patches == (patch,)
+
+
+@given(slicing_tilings(most=6))
+def test_orders_of_random_blocks_are_linear_extensions(block: sp.Block) -> None:
+    every, construction = valid_orders(block), sp.plan(block)
+    assert is_one_foundation(construction) == (bool(every) and len(block.patches) > 1)
+    for foundation in construction.foundations if is_one_foundation(construction) else ():
+        assert linear_extensions(foundation) == {order for order in every if order[0] == foundation.order[0]}
+
+
+@given(slicing_tilings(most=12))
+def test_patches_of_a_group_are_free_of_one_another(block: sp.Block) -> None:
+    for foundation in sp.plan(block).foundations:
+        assert tuple(patch for group in foundation.groups for patch in group) == foundation.order
+        for group in foundation.groups:
+            assert not any(set(pair) in map(set, foundation.precedes) for pair in combinations(group, 2))
+
+
+def test_a_pineapple_is_one_foundation_of_rounds_of_four() -> None:
+    """Source: common practice, no source: 25 patches, one foundation, the last four free of one another."""
+    block = sp.Block.from_polygons(pineapple())
+    construction = sp.plan(block)
+    sp.replay(block, construction)
+    assert is_one_foundation(construction)
+    (foundation,) = construction.foundations
+    assert [len(group) for group in foundation.groups] == [1, 4, 4, 4, 4, 4, 4]
+    assert set(foundation.groups[-1]) == {"22", "23", "24", "25"}
+
+
+def test_each_round_is_sewn_in_one_direction() -> None:
+    block = sp.Block.from_polygons(pineapple())
+    (foundation,) = sp.plan(block).foundations
+    for group in foundation.groups[1:]:
+        numbers = [int(patch) for patch in group]
+        assert numbers == list(range(numbers[0], numbers[0] + 4))
+
+
+def test_centre_out_the_patch_nearest_the_middle_is_first() -> None:
+    (foundation,) = sp.plan(sp.Block.from_polygons(BLOCKS["strips"])).foundations
+    assert foundation.groups == (("3",), ("2", "4"), ("1", "5"))
+
+
+def test_a_seam_has_its_new_patch_on_the_left() -> None:
+    block = sp.Block.from_polygons(pineapple())
+    for step in sp.plan(block).steps[1:]:
+        assert step.patch is not None
+        ring = shapely.Polygon(block.patch(step.patch).outline.polygon)
+        for edge in step.seam:
+            (x, y), (dx, dy) = edge.middle, edge.direction(0.5)
+            assert ring.contains(shapely.Point(x - dy * 0.01, y + dx * 0.01))
+        assert all(a.end == b.start for a, b in pairwise(step.seam))
