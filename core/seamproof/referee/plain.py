@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
+from itertools import pairwise
+from typing import TYPE_CHECKING, Final
 
 from seamproof.geometry.points import add, cross, distance, dot, left, sub, times, unit
 from seamproof.referee.covering import kept, tip
@@ -14,6 +15,9 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from seamproof.geometry import Outline, Point
+
+_NEARBY: Final = 3.0
+"""[allowances] So near a sharp corner its cut may take allowance of other edges too."""
 
 
 def plain_need(outline: Outline, allowance: float, dots: Sequence[Point] = ()) -> list[list[Point]]:
@@ -30,26 +34,28 @@ def plain_need(outline: Outline, allowance: float, dots: Sequence[Point] = ()) -
         allowance: The seam allowance s [in].
         dots: Pivots of set-in seams [in].
     """
-    ring = outline.polygon
-    nexts = [*ring[1:], *ring[:1]]
-    ways = [unit(sub(q, p)) for p, q in zip(ring, nexts, strict=True)]
-    turns = [
-        math.atan2(cross(into, out), dot(into, out)) for into, out in zip([*ways[-1:], *ways[:-1]], ways, strict=True)
-    ]
-    caps = [_cap(turn, allowance) for turn in turns]
-    rings = [list(ring)]
-    for k, (p, q) in enumerate(zip(ring, nexts, strict=True)):
-        after = (k + 1) % len(ring)
-        out = times(left(ways[k]), -allowance)
-        strip = [p, add(p, out), add(q, out), q]
-        if turns[k] > math.pi / 2:
-            strip = _cut(strip, p, ways[k - 1], caps[k])
-        if turns[after] > math.pi / 2:
-            strip = _cut(strip, q, times(ways[after], -1.0), caps[after])
-        rings.append(strip)
-        if turns[k] > SAME_POINT and all(distance(p, dotted) > NEAR for dotted in dots):
-            rings.append(_corner(p, (ways[k - 1], ways[k]), allowance, caps[k]))
-    return rings
+    edges = [edge for edge in outline.edges if edge.chord > SAME_POINT]
+    parts, cuts = [], []
+    for before, edge in zip([*edges[-1:], *edges[:-1]], edges, strict=True):
+        for p, q in pairwise(edge.flattened()):
+            out = times(left(unit(sub(q, p))), -allowance)
+            parts.append([p, add(p, out), add(q, out), q])
+        corner, arriving, leaving = edge.start, before.direction(1.0), edge.direction(0.0)
+        turn = math.atan2(cross(arriving, leaving), dot(arriving, leaving))
+        cap = _cap(turn, allowance)
+        if turn > SAME_POINT and all(distance(corner, dotted) > NEAR for dotted in dots):
+            parts.append(_corner(corner, (arriving, leaving), allowance, cap))
+        if turn > math.pi / 2:
+            cuts += [(corner, arriving, cap), (corner, times(leaving, -1.0), cap)]
+    return [list(outline.polygon), *(_cut_down(part, cuts, allowance) for part in parts)]
+
+
+def _cut_down(part: list[Point], cuts: Sequence[tuple[Point, Point, float]], allowance: float) -> list[Point]:
+    """A convex part as the cuts at sharp corners near it leave it; each is (corner, way out, how far past)."""
+    for corner, out, cap in cuts:
+        if part and min(distance(corner, p) for p in part) <= _NEARBY * allowance:
+            part = _cut(part, corner, out, cap)
+    return part
 
 
 def _cap(turn: float, allowance: float) -> float:

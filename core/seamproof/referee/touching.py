@@ -119,6 +119,8 @@ class Touching:
 
         found: dict[int, Touch] = {}
         for edge in path:
+            if edge.chord <= SAME_POINT:
+                continue
             line = shapely.LineString(edge.flattened())
             for index in sorted(self._middles.query(line, predicate="dwithin", distance=10 * SAME_POINT).tolist()):
                 touch = self.touches[index]
