@@ -1,8 +1,9 @@
 """Sewing from rotary-cut pieces: a tree of seams that a person would choose.
 
-Every patch is cut plain. A unit is parted into two of one shape where a cut does so, else by its longest cut, else into
-the most even halves: so long seams come last, rows or quadrants before them, and units of one shape are all
-parted alike, to be made together one stage after the other.
+Every patch is cut plain. A unit is parted by a cut square to its outline, where there is one, into two of one shape,
+where that can be, else by its longest cut, else into the most even halves: so long seams come last, rows or quadrants
+before them, and few edges are on the bias. Units of one shape are all parted alike, to be made together one stage
+after the other.
 """
 
 from __future__ import annotations
@@ -10,7 +11,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final
 
-from seamproof.geometry.points import distance
+from seamproof.geometry.planar import OUTSIDE
+from seamproof.geometry.points import distance, dot
 from seamproof.planning.assemble import sewing_order
 from seamproof.planning.cuts import cuts_of, seam_between
 from seamproof.planning.order import Peel, peel
@@ -29,6 +31,9 @@ LARGE: Final = 200
 
 SAME_LENGTH: Final = 0.99
 """[1] A cut at least so long, as a part of the longest, counts as long as the longest."""
+
+SQUARE: Final = 0.02
+"""[1] Directions whose cosine is less count as square to one another: within about one degree."""
 
 
 @dataclass(frozen=True)
@@ -125,12 +130,25 @@ class Piecing:
         lengths = {cut: self._length(cut) for cut in cuts}
         longest = max(lengths.values())
 
-        def price(cut: Cut) -> tuple[bool, bool, int, int]:
+        def price(cut: Cut) -> tuple[bool, bool, bool, int, int]:
             left, right = cut.left.bit_count(), cut.right.bit_count()
             is_twofold = left == right > 1 and self.shapes.class_of(cut.left) == self.shapes.class_of(cut.right)
-            return (not is_twofold, lengths[cut] < longest * SAME_LENGTH, abs(left - right), cut.run)
+            is_short = lengths[cut] < longest * SAME_LENGTH
+            return (not self._is_square(cut), not is_twofold, is_short, abs(left - right), cut.run)
 
         return min(cuts, key=price)
+
+    def _is_square(self, cut: Cut) -> bool:
+        """Whether a cut meets the outline of its unit at right angles, at both ends."""
+        pm, run, unit = self.frame.map, self.frame.runs[cut.run], cut.left | cut.right
+        for node, edge in ((run.nodes[cut.low], run.edges[cut.low]), (run.nodes[cut.high], run.edges[cut.high - 1])):
+            heading = pm.leaving(edge, node).direction(0.0)
+            for other in pm.star(node):
+                sides = pm.edges[other]
+                is_left, is_right = unit >> sides.left & 1, sides.right != OUTSIDE and unit >> sides.right & 1
+                if is_left != is_right and abs(dot(heading, pm.leaving(other, node).direction(0.0))) > SQUARE:
+                    return False
+        return True
 
     def _length(self, cut: Cut) -> float:
         nodes = self.frame.runs[cut.run].nodes
