@@ -20,9 +20,8 @@ each lies on one run. Bad nodes of which no two share a run need as many joins: 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import product
-from typing import TYPE_CHECKING, Final, TypeAlias
+from typing import TYPE_CHECKING, Final
 
 from seamproof.planning.cuts import Cut, cuts_of, seam_between
 from seamproof.planning.forced import worth_trying
@@ -30,6 +29,7 @@ from seamproof.planning.order import peel
 from seamproof.planning.shapes import Shapes
 from seamproof.planning.stuck import part_stuck
 from seamproof.planning.trees import Leaf, Pair, Staged
+from seamproof.planning.ways import Staging, joined, keep, leaf, least_joined, staged
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -37,6 +37,7 @@ if TYPE_CHECKING:
     from seamproof.planning.frame import Frame
     from seamproof.planning.stages import Stage
     from seamproof.planning.trees import Tree
+    from seamproof.planning.ways import Removal, Way
 
 LIMIT: Final = 120_000
 """How many patches may be looked at in all the units of one exact search: about a second's work."""
@@ -47,58 +48,8 @@ SMALL: Final = 40
 SMALL_LIMIT: Final = 20_000
 """The limit for the search of one of them."""
 
-KEPT: Final = 4
-"""How many ways of equal count are kept for each unit, to choose from by the later preferences."""
-
-Removal: TypeAlias = tuple[int, int]
-"""A lone patch and the run of its seam."""
-
-
-@dataclass(frozen=True, slots=True)
-class Way:
-    """A way to sew a unit, with what it costs.
-
-    Attributes:
-        unit: The patches.
-        pivots: In its hard seams.
-        partial_seams: Passes beyond the first.
-        foundations: How many.
-        loose: How many lone patches.
-        kinds: The classes of its foundations.
-        squares: The sum of the squares of their sizes: the less, the more even.
-        matches: How many points must match in its joins.
-        parts: The ways of its parts; none for a leaf.
-        cut: How it is parted; None for a leaf.
-    """
-
-    unit: int
-    pivots: int = 0
-    partial_seams: int = 0
-    foundations: int = 0
-    loose: int = 0
-    kinds: frozenset[int] = frozenset()
-    squares: int = 0
-    matches: int = 0
-    parts: tuple[Way, ...] = ()
-    cut: Cut | Staging | None = None
-
-    @property
-    def count(self) -> tuple[int, int, int, int]:
-        """What is least before all else."""
-        return (self.pivots, self.partial_seams, self.foundations, self.loose)
-
-    @property
-    def rank(self) -> tuple[int, int, int]:
-        """What is preferred among ways of one count."""
-        return (len(self.kinds), self.squares, self.matches)
-
-
-@dataclass(frozen=True, slots=True)
-class Staging:
-    """A stage, and the lone patches taken off before."""
-
-    stage: Stage
-    peeled: tuple[Removal, ...]
+HARD: Final = 40
+"""How many such looks one patch of a stuck unit costs, when its hard seams are worked out."""
 
 
 class _OverLimitError(Exception):
@@ -111,6 +62,7 @@ class Search:
     def __init__(self, frame: Frame, limit: int = LIMIT) -> None:
         self._frame = frame
         self._limit = limit
+        self._small = SMALL
         self._spent = 0
         self._known: dict[int, list[Way]] = {}
         self._shapes = Shapes(frame)
@@ -131,33 +83,34 @@ class Search:
     def _ways(self, unit: int) -> list[Way]:
         if unit in self._known:
             return self._known[unit]
-        self._spent += unit.bit_count() + 1
-        if self._spent > self._limit:
-            raise _OverLimitError
+        self._spend(unit.bit_count() + 1)
         found = peel(self._frame, unit)
         if found.is_one_foundation:
             ways = [self._leaf(unit)]
         else:
             ways = []
             for cut in worth_trying(self._frame, found.core, [*cuts_of(self._frame, unit, found)]):
-                _keep(ways, self._joined(unit, cut, (self._ways(cut.left), self._ways(cut.right))))
+                halves = (self._ways(cut.left), self._ways(cut.right))
+                if not ways or least_joined(halves, cut) <= ways[0].count:
+                    keep(ways, self._joined(unit, cut, halves))
             if not ways:
+                self._spend(HARD * found.core.bit_count())
                 for stage, parts, peeled in part_stuck(self._frame, unit, found):
                     rest = [self._ways(part) for part in parts]
-                    _keep(ways, self._staged(unit, stage, rest, peeled))
-        ways.sort(key=lambda way: way.rank)
+                    keep(ways, self._staged(unit, stage, rest, peeled))
         self._known[unit] = ways
         return ways
 
-    def _leaf(self, unit: int) -> Way:
-        if unit & (unit - 1) == 0:
-            return Way(unit, loose=1)
-        return Way(unit, foundations=1, kinds=frozenset({self._shapes.class_of(unit)}), squares=unit.bit_count() ** 2)
+    def _spend(self, looks: int) -> None:
+        self._spent += looks
+        if self._spent > self._limit:
+            raise _OverLimitError
 
-    def _joined(self, unit: int, cut: Cut, halves: tuple[Sequence[Way], Sequence[Way]]) -> Iterator[Way]:
-        matches = self._matches(cut)
-        for pair in product(*halves):
-            yield _sum(unit, pair, cut, loose=len(cut.peeled), matches=matches)
+    def _leaf(self, unit: int) -> Way:
+        return leaf(unit, self._shapes.class_of(unit))
+
+    def _joined(self, unit: int, cut: Cut, halves: tuple[Sequence[Way], Sequence[Way]]) -> Iterable[Way]:
+        return joined(unit, halves, cut, self._matches(cut))
 
     def _staged(
         self, unit: int, stage: Stage, parts: Sequence[Sequence[Way]], peeled: Sequence[Removal]
@@ -165,14 +118,7 @@ class Search:
         """Ways of a stage; of more than two parts only the best way each is taken, so that they stay few."""
         choices = parts if len(parts) == 2 else [ways[:1] for ways in parts]
         for chosen in product(*choices):
-            yield _sum(
-                unit,
-                chosen,
-                Staging(stage, tuple(peeled)),
-                loose=len(peeled),
-                pivots=stage.pivots,
-                partial_seams=stage.partial_seams,
-            )
+            yield staged(unit, chosen, Staging(stage, tuple(peeled)))
 
     def _greedy(self, unit: int) -> Way:
         """A good way for a unit too large to be searched: one cut at a time, small parts searched."""
@@ -202,12 +148,13 @@ class Search:
 
     def _searched(self, unit: int) -> bool:
         """Whether a unit is small enough to be searched after all, and was."""
-        if unit.bit_count() > SMALL:
+        if unit.bit_count() > self._small:
             return False
         self._spent = self._limit - SMALL_LIMIT
         try:
             self._ways(unit)
         except _OverLimitError:
+            self._small = unit.bit_count() * 3 // 4
             return False
         return True
 
@@ -256,46 +203,6 @@ class Search:
             seam = seam_between(self._frame, run, whole.unit, 1 << patch)
             whole = Pair(whole.unit | 1 << patch, seam, whole, Leaf(1 << patch))
         return whole
-
-
-def _keep(ways: list[Way], fresh: Iterable[Way]) -> None:
-    """Keep the ways of least count, of each set of classes the most preferred, a few in all."""
-    for way in fresh:
-        if ways and way.count > ways[0].count:
-            continue
-        if ways and way.count < ways[0].count:
-            ways.clear()
-        same = next((number for number, other in enumerate(ways) if other.kinds == way.kinds), None)
-        if same is None:
-            ways.append(way)
-        elif way.rank < ways[same].rank:
-            ways[same] = way
-        ways.sort(key=lambda way: way.rank)
-        del ways[KEPT:]
-
-
-def _sum(
-    unit: int,
-    parts: tuple[Way, ...],
-    cut: Cut | Staging,
-    *,
-    loose: int,
-    matches: int = 0,
-    pivots: int = 0,
-    partial_seams: int = 0,
-) -> Way:
-    return Way(
-        unit,
-        sum(part.pivots for part in parts) + pivots,
-        sum(part.partial_seams for part in parts) + partial_seams,
-        sum(part.foundations for part in parts),
-        sum(part.loose for part in parts) + loose,
-        frozenset[int]().union(*(part.kinds for part in parts)),
-        sum(part.squares for part in parts),
-        sum(part.matches for part in parts) + matches,
-        parts,
-        cut,
-    )
 
 
 def least_foundations(frame: Frame, unit: int) -> int:

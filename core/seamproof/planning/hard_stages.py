@@ -10,7 +10,7 @@ from seamproof.planning.hard_order import Sewing
 from seamproof.planning.stages import HardSeam, Stage
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Collection, Iterable, Iterator
 
     from seamproof.planning.hard_region import Region
     from seamproof.planning.stages import SeamEdge
@@ -47,9 +47,9 @@ class TakenApart:
     @classmethod
     def along(cls, sewing: Sewing, last: int) -> TakenApart:
         """Undo a pass that nothing has to follow, and what it brings along."""
-        undone = [last]
-        while (after := _next(sewing, undone)) is not None:
-            undone.append(after)
+        undone = {last: None}
+        while after := _next(sewing, undone):
+            undone |= dict.fromkeys(after)
         return cls(sewing, tuple(undone))
 
     @cached_property
@@ -61,37 +61,31 @@ class TakenApart:
     @cached_property
     def stage(self) -> Stage:
         """The stage this makes."""
-        sewing, region = self.sewing, self.sewing.region
-        sewn = set(region.edges) - {edge for number in self.undone for edge in sewing.passes[number]}
+        sewing, pm = self.sewing, self.sewing.region.pm
+        unit_of = {patch: part for part in self.parts for patch in part}
         number_of: dict[int, int] = {}
         runs: list[list[int]] = []
         order, sides = [], []
         for number in reversed(self.undone):
-            run = sewing.passes[number]
-            seam = sewing.seam_of[run[0]]
+            first = pm.edges[sewing.passes[number][0]]
+            seam = sewing.seam_of[sewing.passes[number][0]]
             if seam not in number_of:
                 number_of[seam] = len(runs)
                 runs.append([])
-                sides.append(self._sides(region.joined(sewn), run[0]))
+                sides.append((unit_of[first.left], unit_of[first.right]))
+                whole = unit_of[first.left] | unit_of[first.right]
+                unit_of |= dict.fromkeys(whole, whole)
             runs[number_of[seam]].append(number)
             order.append((number_of[seam], len(runs[number_of[seam]]) - 1))
-            sewn.update(run)
         seams = tuple(self._seam(seam, runs[at], sides[at]) for seam, at in number_of.items())
         return Stage(tuple(unit_mask(part) for part in self.parts), seams, tuple(order))
-
-    def _sides(self, units: list[frozenset[int]], index: int) -> tuple[frozenset[int], frozenset[int]]:
-        """The units on the left and on the right of an edge as the map runs it."""
-        edge = self.sewing.region.pm.edges[index]
-        left = next(unit for unit in units if edge.left in unit)
-        right = next(unit for unit in units if edge.right in unit)
-        return left, right
 
     def _seam(self, seam: int, passes: list[int], sides: tuple[frozenset[int], frozenset[int]]) -> HardSeam:
         """A seam run so that the unit with the lower patch lies on its left."""
         sewing = self.sewing
         edges, nodes = list(sewing.seams[seam]), sewing.path_nodes(sewing.seams[seam])
-        first = sewing.region.pm.edges[edges[nodes_at(sewing, edges, passes[0])]]
-        is_forward = nodes[edges.index(sewing.passes[passes[0]][0])] == first.start
+        first = sewing.passes[passes[0]][0]
+        is_forward = nodes[edges.index(first)] == sewing.region.pm.edges[first].start
         left, right = sides if is_forward else sides[::-1]
         if min(right) < min(left):
             left, right = right, left
@@ -119,43 +113,45 @@ class TakenApart:
         return not any(self.sewing.pass_of[other] in later for other in crossed)
 
 
-def nodes_at(sewing: Sewing, edges: list[int], number: int) -> int:
-    """Where along a seam the first edge of a pass lies."""
-    return edges.index(sewing.passes[number][0])
-
-
 def oriented(region: Region, edges: list[int], nodes: list[int]) -> tuple[SeamEdge, ...]:
     """Edges with the way each is run."""
     return tuple((edge, region.pm.edges[edge].start == node) for edge, node in zip(edges, nodes, strict=False))
 
 
-def _next(sewing: Sewing, undone: list[int]) -> int | None:
-    """The pass to undo next; None where all that was begun is open and every part is whole."""
+def _next(sewing: Sewing, undone: Collection[int]) -> list[int]:
+    """The passes to undo next, in order; none where all that was begun is open and every part is whole."""
+    seams = {sewing.seam_of[sewing.passes[number][0]] for number in undone}
+    rest = sorted({sewing.pass_of[edge] for seam in seams for edge in sewing.seams[seam]} - set(undone))
+    if rest:
+        return _with_all_after(sewing, rest, undone)
     region = sewing.region
-    gone = set(undone)
     open_edges = [edge for number in undone for edge in sewing.passes[number]]
-    begun = {sewing.seam_of[edge] for edge in open_edges}
-    wanted = {
-        number for number, run in enumerate(sewing.passes) if number not in gone and sewing.seam_of[run[0]] in begun
-    }
-    if wanted:
-        reach = set(wanted)
-        queue = sorted(wanted)
-        for number in queue:
-            fresh = sewing.after[number] - reach - gone
-            reach |= fresh
-            queue += sorted(fresh)
-        return min(number for number in reach if sewing.after[number] <= gone)
-    units = region.parted(open_edges)
-    for unit in units:
-        torn = any(region.pm.edges[e].left in unit and region.pm.edges[e].right in unit for e in open_edges)
-        if torn or not region.part(unit).is_disc:
-            return min(
-                number
-                for number, run in enumerate(sewing.passes)
-                if number not in gone and sewing.after[number] <= gone and region.pm.edges[run[0]].left in unit
-            )
-    return None
+    units = [unit for unit in region.parted(open_edges) if len(unit) > 1]
+    unit_of = {patch: number for number, unit in enumerate(units) for patch in unit}
+    sides = [(unit_of.get(region.pm.edges[e].left), unit_of.get(region.pm.edges[e].right)) for e in open_edges]
+    torn = {left for left, right in sides if left == right}
+    for number, unit in enumerate(units):
+        if number in torn or not region.part(unit).is_disc:
+            inside = (n for n, run in enumerate(sewing.passes) if region.pm.edges[run[0]].left in unit)
+            return [min(n for n in inside if n not in undone and sewing.after[n] <= set(undone))]
+    return []
+
+
+def _with_all_after(sewing: Sewing, wanted: list[int], undone: Collection[int]) -> list[int]:
+    """Passes, and all that must be sewn after them, so that each comes after what must follow it."""
+    order: dict[int, None] = {}
+    seen = set(undone)
+    for number in wanted:
+        stack = [(number, False)]
+        while stack:
+            at, is_left = stack.pop()
+            if is_left:
+                order[at] = None
+            elif at not in seen:
+                seen.add(at)
+                stack.append((at, True))
+                stack += [(other, False) for other in sorted(sewing.after[at], reverse=True)]
+    return list(order)
 
 
 def ways_apart(sewing: Sewing) -> Iterator[TakenApart]:
