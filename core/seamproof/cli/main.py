@@ -14,6 +14,7 @@ COMMANDS: Final = {
     "check": ("checking", "Prove what recipes claim, and show how."),
     "families": ("families", "List the families of blocks that are installed."),
     "family": ("families", "Explain one family: its parameters, designs and roles."),
+    "gallery": ("gallery", "Make a site of blocks, to look at, compare and choose."),
     "measure": ("measuring", "Say whether a handout's templates are true to size."),
     "new-recipe": ("writing", "Write a first recipe, with every key explained."),
     "pack": ("packing", "Make a recipe's handout, templates and lists."),

@@ -1,18 +1,16 @@
-"""A folder that is written whole or not at all: staged beside its target, then swapped."""
+"""The folder of a pack: written whole or not at all, and never over anything but an earlier pack of its recipe."""
 
 from __future__ import annotations
 
-import hashlib
 import json
 import os
 import re
-import shutil
-import tempfile
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from seamproof.errors import OutputError
+from seamproof.staging import digest, staged_folder
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -22,11 +20,6 @@ MANIFEST: Final = "pattern.json"
 
 _NAME: Final = re.compile(r"[a-z0-9][A-Za-z0-9-]{0,79}\.[a-z]{3,4}", re.ASCII)
 _LARGEST_MANIFEST: Final = 64 * 2**20
-
-
-def digest(content: bytes) -> str:
-    """The SHA-256 of a file's bytes."""
-    return hashlib.sha256(content).hexdigest()
 
 
 def is_safe_name(name: str) -> bool:
@@ -130,64 +123,5 @@ def staged(target: Path) -> Iterator[Stage]:
     Raises:
         OutputError: the folder round the target cannot be written.
     """
-    made = _make_parents(target.parent)
-    try:
-        folder = Path(tempfile.mkdtemp(prefix=f".{target.name[:60]}-", dir=target.parent))
-    except OSError as error:
-        _unmake(made)
-        raise OutputError(
-            f"{target.parent} cannot be written: {error.strerror}: name another folder", path=str(target.parent)
-        ) from None
-    try:
+    with staged_folder(target) as folder:
         yield Stage(folder)
-        folder.chmod(0o777 & ~_umask())
-        _swap(folder, target)
-    except BaseException:
-        shutil.rmtree(folder, ignore_errors=True)
-        _unmake(made)
-        raise
-
-
-def _make_parents(parent: Path) -> list[Path]:
-    """Make the folders that are missing, and give those that were made, the innermost first."""
-    missing = [path for path in (parent, *parent.parents) if not path.exists()]
-    try:
-        parent.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        _unmake(missing)
-        raise OutputError(f"{parent} cannot be made: {error.strerror}: name another folder", path=str(parent)) from None
-    return missing
-
-
-def _unmake(made: list[Path]) -> None:
-    for path in made:
-        with suppress(OSError):
-            path.rmdir()
-
-
-def _umask() -> int:
-    mask = os.umask(0o022)
-    os.umask(mask)
-    return mask
-
-
-def _swap(folder: Path, target: Path) -> None:
-    """Put the folder in the target's place; the target is kept aside until that is done."""
-    try:
-        if not os.path.lexists(target):
-            folder.rename(target)
-            return
-        aside = Path(tempfile.mkdtemp(prefix=f".{target.name[:60]}-", dir=target.parent))
-        old = aside / "old"
-        try:
-            target.rename(old)
-            try:
-                folder.rename(target)
-            except OSError:
-                old.rename(target)
-                raise
-        finally:
-            if target.exists():
-                shutil.rmtree(aside, ignore_errors=True)
-    except OSError as error:
-        raise OutputError(f"{target} cannot be replaced: {error.strerror}", path=str(target)) from None

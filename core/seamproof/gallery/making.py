@@ -1,0 +1,156 @@
+"""One block of a site: its page, its picture and what can be downloaded, made in whichever process has time."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from seamproof.staging import digest
+
+if TYPE_CHECKING:
+    from seamproof.gallery.card import Card
+    from seamproof.pattern import Pattern
+    from seamproof.recipe import Recipe
+
+
+@dataclass(frozen=True)
+class Job:
+    """A block to make.
+
+    Attributes:
+        path: Its recipe's file.
+        shown: How that file is called on pages.
+        name: The name of its page.
+        folder: The folder that is being filled.
+        font: A font for characters that the shipped one lacks, for the handout.
+    """
+
+    path: str
+    shown: str
+    name: str
+    folder: Path
+    font: Path | None = None
+
+
+@dataclass(frozen=True)
+class Made:
+    """What came of it.
+
+    Attributes:
+        job: What was asked.
+        card: The block's card; None where it has no page.
+        error: What is wrong with the recipe, or "".
+        files: The digest of each file that was written, by its place in the folder.
+    """
+
+    job: Job
+    card: Card | None
+    error: str = ""
+    files: dict[str, str] = field(default_factory=dict)
+
+
+def make_all(jobs: list[Job]) -> list[Made]:
+    """Several blocks one after the other."""
+    return [make(job) for job in jobs]
+
+
+def make(job: Job) -> Made:
+    """Make one block. A recipe that cannot be read, proven or printed is told in the result, never raised."""
+    from seamproof.errors import OutputError, SeamproofError
+    from seamproof.recipe.loading import load_recipe
+
+    try:
+        source = Path(job.path).read_bytes()
+        return _Block(job, load_recipe(job.path), source).made()
+    except OutputError:
+        raise
+    except SeamproofError as error:
+        return Made(job, None, str(error).replace(job.path, job.shown))
+    except OSError as error:
+        return Made(job, None, f"{job.shown} cannot be read: {error.strerror}")
+
+
+class _Block:
+    def __init__(self, job: Job, recipe: Recipe, source: bytes) -> None:
+        self.job = job
+        self.recipe = recipe
+        self.source = source
+        self.files: dict[str, str] = {}
+        self.downloads: list[tuple[str, str]] = []
+        self.error = ""
+
+    def made(self) -> Made:
+        """Write every file of the block."""
+        from seamproof.gallery import pictures
+        from seamproof.gallery.block_page import block_page
+        from seamproof.gallery.card import card_of
+        from seamproof.pattern import work_out
+        from seamproof.recipe.model import clean_line
+
+        pattern = work_out(self.recipe)
+        bad = [f"{claim.claim} fails: {claim.value}, held to {claim.bound} {claim.unit}" for claim in pattern.claims
+               if not claim.ok]  # fmt: skip
+        if bad:
+            return Made(self.job, None, clean_line("; ".join(bad)))
+        name = self.job.name
+        picture = pictures.card_sketch(pattern)
+        card = card_of(pattern, name, (round(picture.width * 96), round(picture.height * 96)))
+        self._write(f"pictures/{name}.svg", picture.svg.encode())
+        self._handout(pattern)
+        self._lists(pattern)
+        self._drawings(pattern)
+        text = self.source.decode("utf-8-sig")
+        self._write(f"blocks/{name}.html", block_page(pattern, card, text, self.downloads).encode())
+        return Made(self.job, card, self.error, self.files)
+
+    def _handout(self, pattern: Pattern) -> None:
+        from seamproof.errors import PrintError
+        from seamproof.proof.measure import measure_pdf
+        from seamproof.sheets.handout import handout_pdf
+        from seamproof.sheets.options import HandoutOptions
+
+        try:
+            content = handout_pdf(pattern, HandoutOptions(font=self.job.font))
+        except PrintError as error:
+            self.error = f"{self.job.shown}: its handout is missing: {error}"
+            return
+        report = measure_pdf(content)
+        if not report.ok:
+            self.error = f"{self.job.shown}: its handout is missing, since it is not true to size: {report}"
+            return
+        self._download("handout.pdf", "The handout, to print (PDF)", content)
+
+    def _lists(self, pattern: Pattern) -> None:
+        from seamproof.pattern.cut_list import cut_list_csv
+        from seamproof.pattern.data import pattern_data
+
+        self._download("cut-list.csv", "The cut list (CSV)", cut_list_csv(pattern).encode())
+        text = json.dumps(pattern_data(pattern), separators=(",", ":"), ensure_ascii=False)
+        self._download("pattern.json", "Every figure (JSON)", f"{text}\n".encode())
+        self._download(f"{self.job.name}.recipe.toml", "The recipe (TOML)", self.source)
+
+    def _drawings(self, pattern: Pattern) -> None:
+        from seamproof.sheets.block_svg import block_svg
+        from seamproof.sheets.template_svg import template_svg
+
+        looks = {"cloth": "in its fabrics", "line": "in line", "values": "in values"}
+        for look, words in looks.items():
+            svg = block_svg(pattern, look)  # type: ignore[arg-type]
+            self._download(f"block-{look}.svg", f"The block {words} (SVG)", svg.encode())
+        for template in pattern.templates:
+            svg = template_svg(pattern, template)
+            self._download(
+                f"template-{template.label}.svg", f"Template {template.label}, true size (SVG)", svg.encode()
+            )
+
+    def _download(self, file: str, what: str, content: bytes) -> None:
+        self._write(f"blocks/{self.job.name}/{file}", content)
+        self.downloads.append((f"{self.job.name}/{file}", what))
+
+    def _write(self, place: str, content: bytes) -> None:
+        path = self.job.folder / place
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(content)
+        self.files[place] = digest(content)
