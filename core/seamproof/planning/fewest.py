@@ -107,7 +107,7 @@ class Search:
             raise _OverLimitError
 
     def _leaf(self, unit: int) -> Way:
-        return leaf(unit, self._shapes.class_of(unit))
+        return leaf(unit, self._shapes.class_of(unit) if unit & (unit - 1) else -1)
 
     def _joined(self, unit: int, cut: Cut, halves: tuple[Sequence[Way], Sequence[Way]]) -> Iterable[Way]:
         return joined(unit, halves, cut, self._matches(cut))
