@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from seamproof.geometry import Edge, Outline
+from seamproof.geometry import Edge, Outline, Transform
 from seamproof.geometry.planar import PlanarMap
 from seamproof.referee.touching import Touching
 from seamproof.tolerance import SAME_POINT
@@ -92,3 +92,13 @@ def _sliced(count: int, seed: int) -> list[Outline]:
         dx, dy = 20 * math.cos(angle), 20 * math.sin(angle)
         pieces += split(piece, shapely.LineString([(x - dx, y - dy), (x + dx, y + dy)])).geoms
     return [Outline.of(piece.exterior.coords) for piece in pieces]
+
+
+def test_arcs_across_one_circle_from_each_other_do_not_touch() -> None:
+    # Source: derived: four quarter discs touch along four radii, and each the square's rest about it along its arc.
+    quarter = Outline((Edge((0, 0), (2, 0)), Edge((2, 0), (0, 2), math.sqrt(2) - 1), Edge((0, 2), (0, 0))))
+    rest = Outline((Edge((2, 0), (3, 0)), Edge((3, 0), (3, 3)), Edge((3, 3), (0, 3)), Edge((0, 3), (0, 2)),
+                    Edge((0, 2), (2, 0), 1 - math.sqrt(2))))  # fmt: skip
+    turns = [Transform.turn(90 * n) for n in range(4)]
+    found = Touching.of([shape.transformed(turn) for turn in turns for shape in (quarter, rest)])
+    assert len(found.touches) == 4 + 4 + 4

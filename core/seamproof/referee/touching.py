@@ -159,7 +159,7 @@ def shared_stretch(a: Edge, b: Edge) -> Edge | None:
         return None
     if a.is_arc or b.is_arc:
         middle = a.at((low + high) / 2)
-        if _astray(b, middle) > _ON:
+        if _astray(b, middle) > _ON or not 0 < fraction(b, middle) < 1:  # the second: across the circle from b
             return None
     return Edge(start, end, a.part(low, high).bulge)
 
