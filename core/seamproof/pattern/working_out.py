@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from seamproof.pattern.expecting import claims_expected
 from seamproof.pattern.legend import fabric_legend, lightness_of
+from seamproof.pattern.method import choose_construction
 from seamproof.pattern.pattern import Pattern
 
 if TYPE_CHECKING:
@@ -29,7 +30,7 @@ def work_out(recipe: Recipe) -> Pattern:
     from seamproof.cutting.plain import cut_pieces
     from seamproof.cutting.rough import rough_pieces
     from seamproof.cutting.templates import templates
-    from seamproof.planning import order_for_pressing, plan, plan_pressing
+    from seamproof.planning import order_for_pressing, plan_pressing
     from seamproof.plugin.registry import family as find
     from seamproof.proof import claims_proven as claim
     from seamproof.referee import replay
@@ -42,7 +43,7 @@ def work_out(recipe: Recipe) -> Pattern:
     seam_map = SeamMap.of(block)
     make, placement = recipe.make, recipe.make.laying.placement
     lightness = lightness_of(legend, block)
-    construction = order_for_pressing(block, plan(block, make.method, allowance=make.allowance), lightness)
+    construction = order_for_pressing(block, choose_construction(block, make), lightness)
     pressing = plan_pressing(block, construction, lightness)
     rough = rough_pieces(block, construction, make.allowance, placement, make.measure)
     cut = cut_pieces(block, construction, make.allowance)

@@ -122,7 +122,14 @@ class Make(Part):
     stitch: Annotated[Length, Field(ge=1 / 25.4, le=3 / 25.4)] = Field(
         default=1.8 / 25.4, description="The stitch length on foundations; 1.5 to 2 mm perforates the paper."
     )
-    method: Literal["foundation", "pieced", "hand"] = Field(default="foundation", description="How it is sewn.")
+    method: Literal["foundation", "pieced", "hand"] | None = Field(
+        default=None,
+        description="How it is sewn; without it on foundations, and where none serves cut and pieced, or by hand over "
+        "papers when seams must be set in.",
+    )
+    prefer: Literal["partial", "pivot"] = Field(
+        default="partial", description="What breaks a ring of seams: a seam started and finished later, or a pivot."
+    )
     narrowest: Annotated[Length, Field(ge=1 / 64, le=2)] = Field(
         default=1 / 8,
         description="A patch that is finished narrower than this is refused: a needle's sway swallows it.",

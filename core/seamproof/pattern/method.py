@@ -1,0 +1,30 @@
+"""Which way a recipe's block is sewn."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal
+
+from seamproof.planning import plan
+
+if TYPE_CHECKING:
+    from seamproof.block import Block
+    from seamproof.recipe import Make
+    from seamproof.sequence import Construction
+
+
+def choose_construction(block: Block, make: Make) -> Construction:
+    """The construction a recipe asks for, or the one that suits its block.
+
+    Without a method, a block is sewn on foundations wherever any serves: they are the surest way for a beginner. A
+    block that has none is cut and pieced; by hand over papers when its seams must be set in.
+
+    Raises:
+        NotSewable: no construction of the asked kind exists.
+    """
+    if make.method is not None:
+        return plan(block, make.method, allowance=make.allowance, prefer=make.prefer)
+    on_papers = plan(block, "foundation", allowance=make.allowance, prefer=make.prefer)
+    if on_papers.foundations:
+        return on_papers
+    method: Literal["pieced", "hand"] = "hand" if on_papers.technique == "set-in" else "pieced"
+    return plan(block, method, allowance=make.allowance, prefer=make.prefer)
