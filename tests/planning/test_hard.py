@@ -289,6 +289,24 @@ def test_a_drunkards_path_takes_a_curved_seam() -> None:
     assert [seam.kind for seam in hard_seams(PlanarMap.of([p.outline for p in block.patches])).last_seams] == ["curved"]
 
 
+def round_window() -> sp.Block:
+    """A disc set into a square of two halves."""
+    left, right = Edge((0, 1), (0, -1), 1.0), Edge((0, -1), (0, 1), 1.0)
+    west = [Edge(p, q) for p, q in pairwise([(0, 1), (0, 2), (-2, 2), (-2, -2), (0, -2), (0, -1)])]
+    east = [Edge(p, q) for p, q in pairwise([(0, -1), (0, -2), (2, -2), (2, 2), (0, 2), (0, 1)])]
+    rings = [(left, right), (*west, left.reversed()), (*east, right.reversed())]
+    return sp.Block("round window", tuple(sp.Patch(str(i), Outline(ring)) for i, ring in enumerate(rings, 1)))
+
+
+def test_a_seam_cannot_run_all_the_way_round() -> None:
+    # derived: both halves of the circle in one seam would be a closed seam, or one that ends on itself; so one half is
+    # sewn first, and the other half of the square is set in over the disc, turning at both ends of the arc
+    block = round_window()
+    done = sp.plan(block)
+    sp.replay(block, done)
+    assert (done.pivots, done.partial_seams, done.bounds.pivots) == (2, 0, 2)
+
+
 @pytest.mark.parametrize(
     "move",
     [Transform.turn(31), Transform.mirror(), Transform.scale(0.37), Transform.shift(1000, -333)],
