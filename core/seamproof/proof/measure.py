@@ -100,6 +100,8 @@ class PrintReport:
     def __str__(self) -> str:
         templates = sum(one.kind == "template" for one in self.measured)
         squares = sum(one.kind == "square" for one in self.measured)
+        if not self.measured:
+            return "nothing to measure: this handout has no templates"
         if not self.ok:
             return "\n".join(map(str, self.faults))
         corrected = "" if self.stretch == (1.0, 1.0) else " as corrected for your printer"

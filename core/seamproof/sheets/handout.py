@@ -16,7 +16,7 @@ from seamproof.sheets.handout_pages import expectations, page_data
 from seamproof.sheets.handout_sections import body
 from seamproof.sheets.options import PAPERS, HandoutOptions
 from seamproof.sheets.pages import lay_out
-from seamproof.sheets.words_front import footer_lines
+from seamproof.sheets.words_front import FOOT_LARGE, FOOT_SIZE, footer_height, footer_lines
 
 if TYPE_CHECKING:
     from seamproof.pattern import Pattern
@@ -43,7 +43,8 @@ def handout_data(pattern: Pattern, options: HandoutOptions) -> dict[str, Any]:
     pages = lay_out(pattern, options)
     drawings = Drawings()
     recipe = pattern.recipe
-    base, terms, foot, head = (16.0, 16.0, 10.0, 10.5) if options.large_print else (10.0, 9.2, 6.8, 7.4)
+    base, terms, foot, head = (16.0, 16.0, FOOT_LARGE, 10.5) if options.large_print else (10.0, 9.2, FOOT_SIZE, 7.4)
+    paper = PAPERS[options.paper or recipe.make.paper]
     fonts = [FAMILY, *([family_of(options.font)] if options.font else [])]
     data = {
         "meta": {
@@ -58,10 +59,10 @@ def handout_data(pattern: Pattern, options: HandoutOptions) -> dict[str, Any]:
             "foot": foot,
             "head": head,
             "fonts": fonts,
-            "bottom": 1.15 if options.large_print else 0.95,
+            "bottom": 0.62 + footer_height(pattern, paper[0] - 1.6, foot),
             "zoom": 1.5 if options.large_print else 1.0,
-            "widest": PAPERS[options.paper or recipe.make.paper][0] - 0.5,
-            "paper": list(PAPERS[options.paper or recipe.make.paper]),
+            "widest": paper[0] - 0.5,
+            "paper": list(paper),
         },
         "footer": footer_lines(pattern),
         "body": body(pattern, pages, options, drawings),

@@ -20,7 +20,7 @@ FONTS: Final = Path(__file__).parent / "fonts"
 FAMILY: Final = "Noto Sans"
 _FILES: Final = ("NotoSans-Regular.ttf", "NotoSans-Bold.ttf")
 
-SURE: Final = frozenset(map(chr, (*range(0x20, 0x7F), *range(0xA0, 0x17F)))) - {"\xad"} | set("–—’“”•…×−′″°½¼¾⅛")
+SURE: Final = frozenset(map(chr, (*range(0x20, 0x7F), *range(0xA0, 0x17F)))) - {"\xad"} | set("–—’“”•…×′″°½¼¾⅛")
 """Characters that the shipped font is known to hold, so that most handouts need no look into it (a test looks)."""
 
 _JOINERS: Final = {"\u200c", "\u200d"}

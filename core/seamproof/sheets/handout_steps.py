@@ -120,15 +120,17 @@ class Sewing:
     def joins(self) -> Iterator[Node]:
         """Every join in sewing order, with the finishing of partial seams where it comes."""
         told: set[str] = set()
+        latest = ""
         joins = {join.label: join for join in self.pattern.construction.joins}
         for step_ in self.pattern.construction.steps:
             if step_.join is None:
                 continue
             join = joins[step_.join]
             if step_.kind == "finish":
-                words = words_joins.finish_words(self.pattern, join)
+                words = words_joins.finish_words(self.pattern, join, latest)
                 yield keep([heading(2, f"{join.label}: close the partial seam"), numbered(words)])
                 continue
+            latest = join.label
             yield self._join(join, briefly=join.kind in told)
             told.add(join.kind)
 

@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from seamproof.geometry import Transform
-from seamproof.sheets.options import correction
+from seamproof.sheets.options import EDGE, PAPERS, correction
 from seamproof.sheets.pages_frame import GAP, Frame, Shape
 from seamproof.sheets.pages_shelves import Spot, shelve
 from seamproof.sheets.pages_tiles import Tile, tile_count, tiles_of
 from seamproof.sheets.template_svg import is_mirrored, template_sketch
+from seamproof.sheets.words_front import FOOT_LARGE, FOOT_SIZE, footer_height
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -105,7 +106,9 @@ def lay_out(pattern: Pattern, options: HandoutOptions) -> tuple[TemplatePage, ..
     paper = options.paper or pattern.recipe.make.paper
     stretch = correction(options.printed, paper)
     pieces = _pieces(pattern, large=options.large_print)
-    frames = {shape: Frame.of(paper, shape, stretch, large=options.large_print) for shape in _SHAPES}
+    large = options.large_print
+    footer = footer_height(pattern, PAPERS[paper][0] - 2 * EDGE, FOOT_LARGE if large else FOOT_SIZE)
+    frames = {shape: Frame.of(paper, shape, stretch, large=large, footer=footer) for shape in _SHAPES}
     small = [piece for piece in pieces if _fits(piece.size, frames["upright"].room)]
     pages = list(_shared(small, frames["upright"], stretch))
     for piece in pieces:

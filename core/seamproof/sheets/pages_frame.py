@@ -81,14 +81,14 @@ class Frame:
     is_wide: bool
 
     @classmethod
-    def of(cls, paper: Paper, shape: Shape, stretch: tuple[float, float], *, large: bool) -> Frame:
-        """The page of a paper held in a way, for a correction across and down."""
+    def of(cls, paper: Paper, shape: Shape, stretch: tuple[float, float], *, large: bool, footer: float) -> Frame:
+        """The page of a paper held in a way, for a correction across and down; `footer` [in] is kept at its foot."""
         width, height = PAPERS[paper]
         if shape.startswith("across"):
             width, height = height, width
         fx, fy = stretch
         margins = (EDGE / fx, EDGE / fy, EDGE / fx, FOOT / fy)
-        header, footer, band = (0.72, 0.42, 1.62) if large else (0.5, 0.28, 1.2)
+        header, band = (0.72, 1.62) if large else (0.5, 1.2)
         return cls(width / fx, height / fy, margins, header, footer, band, shape.endswith("wide"))
 
     @property
@@ -120,10 +120,10 @@ class Frame:
         """The rule across and the rule down; `free` [in] is left of the room above the strip on a wide page."""
         bottom = self.height - self.margins[3] - self.footer
         if self.is_wide:
-            top = self.band_top - max(0.0, free - CAPTION)
+            top = self.band_top - max(0.75 * CAPTION, free - CAPTION)
             x = self.square[0] - _RULE_DEPTH / 2 - 0.04
         else:
-            top, x = self.top, self.margins[0] + _RULE_DEPTH / 2
+            top, x = self.top, self.margins[0] + _RULE_DEPTH / 2 + 0.03
         long = bottom - top - 2 * _NARROW_MARGIN
         inches = min(RULE, math.floor(long))
         centimetres = min(RULE_CM, math.floor(long * MM_PER_INCH / 10))

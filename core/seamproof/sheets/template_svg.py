@@ -11,6 +11,7 @@ from seamproof.sheets.ink import CUT, FINISHED, SEWING, TEST, TICK
 from seamproof.sheets.leaders import frame_of
 from seamproof.sheets.lettering import crosses_box, is_inside, text_height, text_width
 from seamproof.sheets.numbering import number_patches
+from seamproof.sheets.piece_marks import draw_piece_marks, draw_stops
 from seamproof.sheets.sketch import Pad, Sketch
 from seamproof.units import inches
 
@@ -64,7 +65,9 @@ def template_sketch(
     pad.outline(template.finished, FINISHED, kind="finished-line")
     pad.outline(template.cut, CUT, kind="cut-line")
     avoid = [(pad.place.point(line.printed[0]), pad.place.point(line.printed[1])) for line in template.lines]
+    avoid += draw_piece_marks(pad, pattern, template)
     avoid += _ticks(pad, pattern, template, avoid, grow)
+    draw_stops(pad, pattern, template)
     number_patches(pad, pattern, template, avoid, grow)
     title = f"{pattern.recipe.title}, template {template.label}"
     return cropped(pad.sketch(title, f"{title}, {_in_words(template, behind=behind)}"))

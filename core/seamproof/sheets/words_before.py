@@ -90,6 +90,7 @@ def _on_paper(pattern: Pattern) -> list[tuple[str, Words]]:
                 "past the ends of its seam."
             ),
         ),
+        *_marks(pattern),
         ("Rough piece", "A generous rectangle or triangle, larger than its patch; what is too much is trimmed later."),
         (
             "Cut line, finished line",
@@ -99,6 +100,16 @@ def _on_paper(pattern: Pattern) -> list[tuple[str, Words]]:
             ),
         ),
     ]
+
+
+def _marks(pattern: Pattern) -> list[tuple[str, Words]]:
+    if all(piece.ticks is None for piece in pattern.rough):
+        return []
+    told = (
+        "Where a piece is not centred on its line, the arrowhead shows where the middle of its edge goes (fold the "
+        "piece to find it). Short ticks show its ends, where they lie on the paper."
+    )
+    return [("Arrowhead on a line", told)]
 
 
 def tools(pattern: Pattern, pages: Sequence[TemplatePage], paper: Paper) -> list[Words]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, Final
 
 from seamproof.sheets.words_say import Say, counted
@@ -10,9 +11,14 @@ if TYPE_CHECKING:
     from seamproof.pattern import Pattern
     from seamproof.recipe.model import Front
 
+FOOT_SIZE: Final = 6.8
+FOOT_LARGE: Final = 10.0
+"""[pt] The letters at the foot of a page, and in large print."""
 _LONGEST_FOOT: Final = 420
 """Characters that fit in the foot of a page; beyond that each part is shortened (the front page has it whole)."""
 _SHORTENED: Final = 95
+_WIDTH_OF_LETTER: Final = 0.52
+"""[1] How wide a letter of running text is at the most, as a share of its size."""
 
 _TECHNIQUE: Final = {
     "straight": "straight seams only",
@@ -78,6 +84,14 @@ def footer_lines(pattern: Pattern) -> list[str]:
     if sum(map(len, [*first, *second])) > _LONGEST_FOOT:
         first, second = [[_shortened(part) for part in line] for line in (first, second)]
     return [" · ".join(filter(None, line)) for line in (first, second) if any(line)]
+
+
+def footer_height(pattern: Pattern, width: float, size: float) -> float:
+    """How high the foot of a page stands [in] at a width [in] and a size of letters [pt]; rather too high."""
+    first, *rest = footer_lines(pattern)
+    per_line = width / (_WIDTH_OF_LETTER * size / 72)
+    lines = max(1, math.ceil((len(first) + 20) / per_line)) + sum(math.ceil(len(line) / per_line) for line in rest)
+    return lines * 1.62 * size / 72 + 0.04
 
 
 def _shortened(text: str) -> str:

@@ -9,7 +9,7 @@ from seamproof.geometry.offsets import offset
 from seamproof.sheets.handout_nodes import bold
 from seamproof.sheets.unit_shapes import rings_round
 from seamproof.sheets.words_before import PIECING_STITCH, stitch_words
-from seamproof.sheets.words_say import Say, counted, listed
+from seamproof.sheets.words_say import Say, listed
 from seamproof.tolerance import area_slack
 
 if TYPE_CHECKING:
@@ -52,20 +52,20 @@ def join_words(pattern: Pattern, join: Join, *, briefly: bool = False) -> list[W
     return [f"{lay} {pin}", *_sewing(join), _pressing(pattern, join), _measure(pattern, join)]
 
 
-def finish_words(pattern: Pattern, join: Join) -> list[Words]:
-    """Closing a partial seam."""
+def finish_words(pattern: Pattern, join: Join, unit: str) -> list[Words]:
+    """Closing a partial seam; `unit` is what has been joined by then."""
     first, second = unit_words(pattern, join.first), unit_words(pattern, join.second)
     return [
         f"Fold the open stretch of {join.label} between {first} and {second} right sides together and pin it.",
         "Sew from the last stitch of the first stretch, overlapping it by a few stitches, to the end. Press.",
-        _measure(pattern, join, whole=True),
+        ["It measures ", bold(unit_size_words(pattern, unit)), "."],
     ]
 
 
 def _sewing(join: Join) -> list[Words]:
     stitch = f"stitch length {stitch_words(PIECING_STITCH, plain=True)}"
     if join.kind == "set-in":
-        dots = counted(len(join.pivots), "dot")
+        dots = "dot" if len(join.pivots) == 1 else f"{len(join.pivots)} dots"
         return [
             (
                 f"Mark the {dots} on the wrong side of both. Sew from the edge to the first dot ({stitch}) and stop "
@@ -119,9 +119,9 @@ def toward_of(pattern: Pattern, join: Join) -> Literal["first", "second", "open"
     return "open"
 
 
-def _measure(pattern: Pattern, join: Join, *, whole: bool = False) -> Words:
+def _measure(pattern: Pattern, join: Join) -> Words:
     """The unfinished size of what a join makes; none while a partial seam is still open."""
-    if len(join.passes) > 1 and not whole:
+    if len(join.passes) > 1:
         return "It is not measured until the seam is closed."
     return ["It measures ", bold(unit_size_words(pattern, join.label)), "."]
 

@@ -38,7 +38,7 @@ def page_words(page: TemplatePage, paper: Paper) -> Words:
     if plain:
         labels = listed(sorted({item.template.label for item in plain}))
         words += [
-            bold(f"Template {labels} shows the right side of the cloth: "),
+            bold(f"The right side of the cloth is up on {labels}: "),
             "lay it on the right side and cut along the outer line. ",
         ]
     words.append(
@@ -47,6 +47,11 @@ def page_words(page: TemplatePage, paper: Paper) -> Words:
     )
     if any(item.tile for item in page.placed):
         words.append(" Dash-and-dot line: page join.")
+    kinds = {shape.kind for item in page.placed for shape in item.sketch.shapes}
+    if "piece-mark" in kinds:
+        words.append(" Arrowhead: the middle of the piece’s edge.")
+    if "stop" in kinds:
+        words.append(" Dot: stop sewing here.")
     return words
 
 

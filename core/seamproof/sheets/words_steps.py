@@ -93,7 +93,10 @@ def sew_words(pattern: Pattern, number: int) -> str:
 def flip_words(pattern: Pattern, piece: RoughPiece) -> str:
     """Flip and press."""
     name = Say(pattern).name(piece.patch)
-    return f"Turn over. Flip the piece over the seam onto area {name} and press it flat with a dry iron, from the cloth side."
+    return (
+        f"Turn over. Flip the piece over the seam onto area {name} and press it flat with a dry iron, from the cloth "
+        "side."
+    )
 
 
 def short_words(pattern: Pattern, piece: RoughPiece, number: int, *, pressed: bool) -> Words:
@@ -185,7 +188,7 @@ def paper_words(pattern: Pattern) -> list[Words]:
 
 def _ends_words(piece: RoughPiece) -> str:
     if piece.ticks is not None:
-        return "its ends at the two end ticks of the line"
+        return "the middle of that edge at the arrowhead on the line"
     if piece.line_edge == "cut edge":
         return "its middle at the middle of the line"
     return "centred on the line"
