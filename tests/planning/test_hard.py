@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import math
+import random
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final, TypeAlias
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 import seamproof as sp
 from seamproof.geometry import Edge, Outline, Transform
 from seamproof.geometry.planar import PlanarMap
 from seamproof.planning.hard import hard_seams, plan_hard
+from seamproof.tolerance import SAME_POINT
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -315,6 +319,17 @@ def test_a_seam_cannot_run_all_the_way_round() -> None:
 @pytest.mark.parametrize("polygons", [PINWHEEL, SQUARED, eight_pointed_star()], ids=["pinwheel", "squared", "star"])
 def test_a_move_changes_no_count(polygons: list[Ring], move: Transform) -> None:
     assert counted([[move.point(p) for p in ring] for ring in polygons]) == counted(polygons)
+
+
+@given(st.integers(0, 10**6))
+def test_corners_a_little_off_change_no_count(seed: int) -> None:
+    rng = random.Random(seed)
+    reach = SAME_POINT / 2 / math.sqrt(2)
+    for polygons in (PINWHEEL, SQUARED, eight_pointed_star()):
+        moved = [
+            [(x + rng.uniform(-reach, reach), y + rng.uniform(-reach, reach)) for x, y in ring] for ring in polygons
+        ]
+        assert counted(moved) == counted(polygons)
 
 
 @pytest.mark.parametrize("polygons", [PINWHEEL, SQUARED, eight_pointed_star()], ids=["pinwheel", "squared", "star"])
