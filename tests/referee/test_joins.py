@@ -152,6 +152,20 @@ def test_an_uncounted_pivot_is_refused(sewing: Callable[..., Any]) -> None:
     assert replay(hand.block, replace(hand.construction, joins=(join,))).pivots == 2
 
 
+def test_a_pivot_where_the_seam_runs_on_in_line_is_refused(four: Any) -> None:
+    idle = replace(four.joins[2], kind="set-in", pivots=((1, 1),))
+    assert refused(four, joins=(*four.joins[:2], idle)).reason == Reason.IDLE_PIVOT
+
+
+def test_one_pivot_serves_the_seam_that_stops_at_a_wye_and_the_one_that_turns_there(sewing: Callable[..., Any]) -> None:
+    # Patch 1 fills 200° of the wye at (2, 2): the seam of 1 and 2 stops dead where that of 3 is turned.
+    b, c = (2 + 2 / math.tan(math.radians(60)), 4.0), (0.0, 2 + 2 * math.tan(math.radians(20)))
+    hand = sewing([[(0, 0), (4, 0), (4, 2), (2, 2), c], [(2, 2), (4, 2), (4, 4), b], [(2, 2), b, (0, 4), c]])
+    hand.join("1", "2", hand.path((4, 2), (2, 2)))
+    hand.join("3", "J1", hand.path(c, (2, 2), b)[::1], "set-in", pivots=[(2, 2)])
+    assert replay(hand.block, hand.construction).pivots == 1
+
+
 # A step in the outline: the seam between 1 and 2 ends at (2, 2), where patch 1 goes on ahead of it.
 DEAD = [[(0, 0), (4, 0), (4, 4), (3, 4), (2, 2), (0, 2)], [(0, 2), (2, 2), (2, 3), (0, 3)]]
 
@@ -316,6 +330,33 @@ def test_a_partial_seam_that_begins_in_its_middle_is_refused(sewing: Callable[..
     steps = (replace(hand.steps[0], seam=passes[0]), *hand.steps[1:])
     joins = (replace(hand.joins[0], passes=passes), *hand.joins[1:])
     assert refused(hand, joins=joins, steps=steps).reason == Reason.NOT_AN_END_PART
+
+
+def test_passes_that_are_not_the_whole_seam_are_refused(sewing: Callable[..., Any]) -> None:
+    hand = pinwheel(sewing)
+    short = replace(hand.joins[0], seam=hand.path((1, 2), (1, 0.5)))
+    assert refused(hand, joins=(short, *hand.joins[1:])).reason == Reason.NOT_AN_END_PART
+
+
+def test_a_later_pass_over_what_is_sewn_is_refused(sewing: Callable[..., Any]) -> None:
+    hand = sewing(FOUR)
+    path = hand.path
+    hand.join("1", "2", hand.contact("1", "2"))
+    passes = [path((1, 2), (1, 1)), path((1, 1), (1, 0))]
+    hand.join("4", "3", [*passes[0], *passes[1]], "partial", passes=passes)
+    error = refused(hand)
+    assert (error.reason, error.step, error.patches) == (Reason.SEWN_TWICE, 1, ("1", "2"))
+
+
+def test_a_stretch_left_open_by_two_seams_is_refused(sewing: Callable[..., Any]) -> None:
+    hand = sewing(PINWHEEL)
+    path = hand.path
+    down = [path((1, 2), (1, 1)), path((1, 1), (1, 0))]
+    hand.join("1", "5", [*down[0], *down[1]], "partial", passes=down)
+    turned = [path((2, 1), (1, 1)), path((1, 1), (1, 0))]
+    hand.join("4", "J1", [*turned[0], *turned[1]], "set-in", pivots=[(1, 1)], passes=turned)
+    error = refused(hand)
+    assert (error.reason, error.step, error.patches) == (Reason.SEWN_TWICE, 1, ("4", "5"))
 
 
 def test_passes_that_turn_a_corner_are_not_in_one_line(sewing: Callable[..., Any]) -> None:

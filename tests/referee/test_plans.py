@@ -121,7 +121,8 @@ def test_neighbours_swapped_are_refused_exactly_where_one_must_precede(count: in
 def _swapped(con: Construction, label: str, one: str, two: str) -> Construction:
     places = {one: two, two: one}
     papers = []
-    for paper in con.foundations:
+    for given_paper in con.foundations:
+        paper = replace(given_paper, twin_of=None)
         if paper.label == label:
             order = tuple(places.get(patch, patch) for patch in paper.order)
             papers.append(replace(paper, order=order, groups=tuple((patch,) for patch in order)))

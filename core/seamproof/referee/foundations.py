@@ -98,7 +98,7 @@ class Paper:
         self._hold_to_seam(step, path)
         beyond = self._beyond_line(line)
         place = self.done
-        if beyond >> place & 1 or not self._is_left(line, place):
+        if not self._is_left(line, place):
             raise _Refused(Reason.CANNOT_FOLD, "the patch itself lies on both sides of its seam line", [patch])
         wrong = [p for p in range(place) if not beyond >> p & 1]
         if wrong:

@@ -39,12 +39,12 @@ def merged(path: Sequence[Edge]) -> Edge | None:
     turns as far as all its parts); an angle is never looked at.
     """
     start, end = path[0].start, path[-1].end
-    if any(edge.is_arc != path[0].is_arc for edge in path) or distance(start, end) <= NEAR:
+    if distance(start, end) <= NEAR:
         return None
     quarter = sum(math.atan(edge.bulge) for edge in path)
     if abs(quarter) >= math.pi / 2 - NEAR:
         return None
-    whole = Edge(start, end, math.tan(quarter) if path[0].is_arc else 0.0)
+    whole = Edge(start, end, math.tan(quarter))
     points = [point for edge in path for point in (edge.middle, edge.end)]
     return whole if all(off(whole, p) <= NEAR for p in points) else None
 
