@@ -19,9 +19,12 @@ def left_of(ring: Sequence[Point], p: Point, q: Point, by: float = 0.0) -> tuple
     Empty where nothing does. Source: Sutherland and Hodgman, "Reentrant polygon clipping", Communications of the ACM
     17(1), 1974; a ring that is not convex may keep edges that run to and fro on the line.
     """
+    heights = [height_over(point, p, q) + by for point in ring]
+    if all(high >= 0 for high in heights):
+        return tuple(ring) if len(ring) > 2 else ()
     kept: list[Point] = []
-    for a, b in zip(ring, [*ring[1:], *ring[:1]], strict=True):
-        high_a, high_b = height_over(a, p, q) + by, height_over(b, p, q) + by
+    ends = zip([*ring[1:], *ring[:1]], [*heights[1:], *heights[:1]], strict=True)
+    for a, high_a, (b, high_b) in zip(ring, heights, ends, strict=True):
         if high_a >= 0:
             kept.append(a)
         if (high_a > 0 > high_b) or (high_a < 0 < high_b):

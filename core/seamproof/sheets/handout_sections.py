@@ -167,7 +167,7 @@ def _cutting_pictures(pattern: Pattern, options: HandoutOptions, drawings: Drawi
 def _sewing(pattern: Pattern, options: HandoutOptions, drawings: Drawings) -> Iterator[Node]:
     construction = pattern.construction
     sewing = Sewing(pattern, options, drawings)
-    overview = overview_drawing(pattern, width=2.6, tinted=True)
+    overview = overview_drawing(pattern, width=2.3, tinted=True)
     yield heading(1, "Sewing", new_page=True)
     picture = draw(drawings.add("overview", overview))
     told = [para("The block from the front, with the name of every patch.", "small")]
