@@ -14,6 +14,7 @@ edge stays on the outside as long as it can.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from heapq import heappop, heappush
 from typing import TYPE_CHECKING
 
 from seamproof.geometry.points import distance
@@ -49,6 +50,7 @@ def by_hand(frame: Frame, first: int | None = None) -> list[Tree]:
     whole: Tree = Leaf(1 << start)
     last = start
     fits: dict[int, _Fit] = {}
+    queue: list[tuple[int, int, int, int]] = []
     stale = _neighbours(frame, start)
     while whole.unit != frame.all:
         for patch in stale:
@@ -56,13 +58,12 @@ def by_hand(frame: Frame, first: int | None = None) -> list[Tree]:
             fit = None if whole.unit >> patch & 1 else _fit(frame, whole.unit, patch)
             if fit is not None:
                 fits[patch] = fit
-        beside = {other for _, other, _ in frame.sides[last]}
-
-        def price(patch: int, beside: set[int] = beside) -> tuple[int, int, bool, int, int]:
-            turns = len(fits[patch].pivots)
-            return (rounds[patch], max(turns, 1), patch not in beside, turns, patch)
-
-        last = min(fits, key=price)
+                heappush(queue, _price(rounds, patch, fit))
+        while queue[0][3] not in fits or queue[0] != _price(rounds, queue[0][3], fits[queue[0][3]]):
+            heappop(queue)
+        beside = [_price(rounds, other, fits[other]) for _, other, _ in frame.sides[last] if other in fits]
+        next_beside = min(beside, default=queue[0])
+        last = next_beside[3] if next_beside[:2] == queue[0][:2] else queue[0][3]
         fit = fits.pop(last)
         lone = Leaf(1 << last)
         dead = dead_ends(frame, whole.unit | lone.unit, fit.seam)
@@ -73,11 +74,18 @@ def by_hand(frame: Frame, first: int | None = None) -> list[Tree]:
     return nodes
 
 
+def _price(rounds: dict[int, int], patch: int, fit: _Fit) -> tuple[int, int, int, int]:
+    """What makes a patch wait: its round, more than one corner to turn, any, its id."""
+    turns = len(fit.pivots)
+    return (rounds[patch], max(turns, 1), turns, patch)
+
+
 def _middle(frame: Frame) -> int:
     """The patch nearest the block's centre, ties by id."""
     centre = frame.centre(frame.all)
     far = [distance(place, centre) for place in frame.centres]
-    return next(patch for patch, gap in enumerate(far) if gap <= min(far) + SAME_POINT)
+    least = min(far) + SAME_POINT
+    return next(patch for patch, gap in enumerate(far) if gap <= least)
 
 
 def _rounds(frame: Frame, start: int) -> dict[int, int]:
