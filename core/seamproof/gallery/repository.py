@@ -17,13 +17,16 @@ if TYPE_CHECKING:
 
 INDEX: Final = "README.md"
 _WIDTH: Final = 190
+MARK: Final = "<!-- What follows is written by `seamproof gallery --repository`. -->"
+"""What stands above it in an index is its owner's, and kept."""
+
 _HEAD: Final = """\
 # Blocks
 
-Every recipe of this folder with its picture. `seamproof gallery --repository {folder}` writes both; the tests hold
-them to the recipes.
+Every recipe of this folder with its picture.
+
 """
-_COLUMNS: Final = ("", "block", "family", "finished", "patches", "foundations", "technique", "level")
+_COLUMNS: Final = ("picture", "block", "family", "finished", "patches", "foundations", "technique", "level")
 
 
 def picture_of(recipe: Path) -> Path:
@@ -68,7 +71,7 @@ def record(folder: Path) -> list[Path]:
 
 
 def _index(folder: Path, patterns: dict[Path, Pattern]) -> str:
-    parts = [_HEAD.format(folder=folder.name)]
+    parts = [_head(folder) + MARK + "\n"]
     for group, paths in groupby(sorted(patterns), key=lambda path: path.parent):
         name = group.relative_to(folder).as_posix()
         if name != ".":
@@ -76,6 +79,20 @@ def _index(folder: Path, patterns: dict[Path, Pattern]) -> str:
         rows = [_row(folder, path, patterns[path]) for path in paths]
         parts.append("\n".join([_line(_COLUMNS), _line(["---"] * len(_COLUMNS)), *map(_line, rows)]) + "\n")
     return "\n".join(parts)
+
+
+def _head(folder: Path) -> str:
+    """What the owner has written above the mark; what we write where there is no index yet."""
+    path = folder / INDEX
+    if not path.exists():
+        return _HEAD
+    text = path.read_text("utf-8")
+    if MARK not in text:
+        raise OutputError(
+            f"{path} is not an index of ours: put the line {MARK} where it is to begin, or take the file away",
+            path=str(path),
+        )
+    return text[: text.index(MARK)]
 
 
 def _row(folder: Path, path: Path, pattern: Pattern) -> Iterator[str]:
