@@ -232,8 +232,8 @@ def _relation(hand: Any) -> set[tuple[str, str]]:
 
 def test_a_short_seam_points_no_more_exactly_than_its_corners_do(sewing: Callable[..., Any]) -> None:
     # The patch's corner is 0.00009 in off; carried on for a foot, its seam line is off by 0.0035 in, and means nothing.
-    hand = sewing([box(0, 0, 12, 1), [(0, 1.00009), (0.3, 1), (0.3, 2), (0, 2)]])
-    hand.paper("A", "12").steps[1] = Step("add", hand.path((0, 1), (0.3, 1)), "A", "2")
+    hand = sewing([box(0, 0, 12, 1), [(0.5, 1.00009), (0.8, 1), (0.8, 2), (0.5, 2)]])
+    hand.paper("A", "12").steps[1] = Step("add", hand.path((0.5, 1), (0.8, 1)), "A", "2")
     assert replay(hand.block, hand.construction).contacts == 1
 
 
