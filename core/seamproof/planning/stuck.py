@@ -58,15 +58,17 @@ def dead_ends(frame: Frame, unit: int, seam: tuple[SeamEdge, ...]) -> tuple[int,
     prolongation. Less than half a turn is left there for the other patches, so the seam that is sewn there last is not
     in line, and its pivot is counted already: at a pivot all that was sewn before ends at the dot.
     """
-    region = Region.of(frame.map, bits(unit))
     (first, is_forward), (last, is_last_forward) = seam[0], seam[-1]
     outward = ((first, not is_forward), (last, is_last_forward))
-    return tuple(
-        node
+    entering = [
+        (edge, node)
         for (edge, at_end), node in zip(outward, ends_of(frame, seam), strict=True)
-        if (frame.on_outline[node] or region.crossed(edge, node) is None)
-        and any(not beyond & ~unit for beyond in frame.prolonged.beyond(edge, at_end=at_end))
-    )
+        if any(not beyond & ~unit for beyond in frame.prolonged.beyond(edge, at_end=at_end))
+    ]
+    if all(frame.on_outline[node] for _, node in entering):
+        return tuple(node for _, node in entering)
+    region = Region.of(frame.map, bits(unit))
+    return tuple(node for edge, node in entering if frame.on_outline[node] or region.crossed(edge, node) is None)
 
 
 def ends_of(frame: Frame, seam: tuple[SeamEdge, ...]) -> tuple[int, int]:
