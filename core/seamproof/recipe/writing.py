@@ -127,7 +127,10 @@ def _keys(table: BaseModel, leave: Iterable[str] = ()) -> list[str]:
         if name not in leave:
             value = getattr(table, name)
             lines += _remark(f"{field.description or name} Write {allowed(field)}.")
-            lines.append(f"{name} = {_text(size_text(value)) if is_length(field) else _value(value)}")
+            if value is None:
+                lines.append(f"# {name} =")
+            else:
+                lines.append(f"{name} = {_text(size_text(value)) if is_length(field) else _value(value)}")
     return lines
 
 
