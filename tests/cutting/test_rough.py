@@ -78,9 +78,22 @@ def skirt(patch: Ring) -> tuple[Patch, ...]:
     return tuple(Patch(str(number), outline) for number, outline in enumerate(outlines, 3))
 
 
+def with_allowance(patch: Ring, mitred: Ring) -> shapely.Polygon:
+    """A convex patch with its allowance, by shapely's buffer; free tips under 45° cut at 2.613 allowances."""
+    grown = shapely.Polygon(patch).buffer(S, join_style="mitre", mitre_limit=1000)
+    for p, v, q in zip(patch[-1:] + patch[:-1], patch, patch[1:] + patch[:1], strict=True):
+        a, b = (math.atan2(end[1] - v[1], end[0] - v[0]) for end in (p, q))
+        if v not in mitred and abs(math.remainder(a - b, math.tau)) < math.pi / 4:
+            middle = b + math.remainder(a - b, math.tau) / 2
+            # Source: derived: 1 / sin 22.5° = 2.6131.
+            keep = affinity.rotate(shapely.box(-2.6131259 * S, -99, 99, 99), middle, origin=(0, 0), use_radians=True)
+            grown = grown.intersection(affinity.translate(keep, *v))
+    return grown
+
+
 def needed(patch: Ring) -> tuple[shapely.Polygon, shapely.Polygon]:
     """What must be covered, by shapely's buffer: (the part past the line, the strip)."""
-    grown = shapely.Polygon(patch).buffer(S, join_style="mitre", mitre_limit=1000)
+    grown = with_allowance(patch, [p for p in patch if p[1] == 0])
     upper = grown.intersection(shapely.box(-99, 0, 99, 99))
     x0, _, x1, _ = grown.intersection(shapely.LineString([(-99, 0), (99, 0)])).bounds
     return upper, shapely.box(x0, -S, x1, 0)
@@ -212,8 +225,19 @@ def test_side_triangles_set_on_a_square_on_point_have_their_long_side_on_the_gra
 def test_a_tip_reaches_s_over_sin_past_the_seam(angle: float, past: float) -> None:
     # s / sin α, the tip cut square there instead of run to its mitre. derived
     slope = math.tan(math.radians(angle))
-    upper = upper_part(Outline.of([(0, 0), (4, 0), (4, 4 * slope)]), Frame((0, 0), (1, 0)), S)
+    upper = upper_part(Outline.of([(0, 0), (4, 0), (4, 4 * slope)]), ((0, 0), (4, 0)), S)
     assert min(x for x, y in upper if y <= ROUND_OFF) == pytest.approx(-past, abs=0.0005)
+
+
+def test_a_free_tip_is_asked_for_no_farther_than_a_template_of_45_degrees_reaches(one_foundation: Sew) -> None:
+    # A first patch with a tip of 15° over a seam of 1 in: the mitre would stand s / sin 7.5° = 1.915 in out, the cut
+    # stands s / sin 22.5° = 0.653 in out. derived
+    high = 0.5 / math.tan(math.radians(7.5))
+    block = beside([(0, 0), (1, 0), (0.5, high)])
+    first = rough_pieces(block, one_foundation(block, ["2", "1"]), S, EXACT)[0]
+    assert high + S + 0.653 < max(first.width, first.height) + 0.25 < high + S + 1.915 - 0.5
+    whole = Outline.of(block.patch("2").outline.points)
+    assert 0 <= least_slack(whole, None, first.placed, S, EXACT) < 0.13
 
 
 def test_a_leaning_patch_gets_ticks_when_centring_costs_more_than_a_step(one_foundation: Sew) -> None:
@@ -253,7 +277,7 @@ def test_the_first_patch_lies_along_its_outline_edges(one_foundation: Sew) -> No
 def test_the_first_piece_covers_however_it_is_laid(one_foundation: Sew, patch: Ring) -> None:
     block = beside(patch)
     first = rough_pieces(block, one_foundation(block, ["2", "1"]), S)[0]
-    grown = shapely.Polygon(patch).buffer(S, join_style="mitre", mitre_limit=1000)
+    grown = with_allowance(patch, [])
     cloth = shapely.Polygon(first.placed)
     (ax, ay), (bx, by) = first.placed[:2]
     ux, uy = (bx - ax) / first.width, (by - ay) / first.width

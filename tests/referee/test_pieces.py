@@ -14,11 +14,13 @@ from hypothesis import strategies as st
 from shapely import affinity
 
 from seamproof.block import Block
+from seamproof.cutting import cut_pieces
 from seamproof.cutting.pieces import CutPiece, Placement, RoughPiece
 from seamproof.errors import GeometryError, LengthError, SewingError
 from seamproof.geometry import Outline, Transform
 from seamproof.geometry.offsets import offset
 from seamproof.referee import Reason, replay
+from seamproof.referee.corners import Cut
 from seamproof.referee.covering import least_slack, needed
 from seamproof.referee.plain import plain_need
 
@@ -272,14 +274,77 @@ def test_a_plain_piece_short_of_its_allowance_is_refused(hand: Any) -> None:
         assert refused(hand, {**given, "3": small}).reason == Reason.NOT_COVERED
 
 
-def test_a_plain_piece_may_end_at_its_matched_corners() -> None:
-    # Source: derived: with ends at 60° and 120° the shorter corner lies s·tan 30° past the end; at the sharp corner the
-    # cut square to the other seam takes s·(sin 60° − tan 30°)/cos 60° = s·tan 30° of the raw edge.
-    diamond = Outline.of([(0, 0), (2, 0), (3, math.sqrt(3)), (1, math.sqrt(3))])
-    need = shapely.union_all([shapely.Polygon(ring) for ring in plain_need(diamond, S)])
-    below = [x for x, y in shapely.get_coordinates(need) if y < -S + 1e-9]
-    assert max(below) - 2 == pytest.approx(S * math.tan(math.radians(30)))
-    assert min(below) == pytest.approx(S * math.tan(math.radians(30)))
-    assert shapely.Polygon(offset(diamond, S).polygon).buffer(1e-9).covers(need)
-    dotted = shapely.union_all([shapely.Polygon(ring) for ring in plain_need(diamond, S, [(0, 0)])])
-    assert dotted.area < need.area
+# Two parallelograms of 60° side by side, joined along their slanted seam; each side has one sharp end.
+HIGH = 2 * math.sin(math.radians(60))
+LEANING = [[(x, 0), (x + 2, 0), (x + 3, HIGH), (x + 1, HIGH)] for x in (0, 2)]
+DOWN = (-0.5, -math.sqrt(3) / 2)
+
+
+@pytest.fixture
+def pair(sewing: Callable[..., Any]) -> Any:
+    made = sewing(LEANING)
+    made.join("1", "2", made.contact("1", "2"))
+    return made
+
+
+def trimmed(pair: Any, reach: float = S * math.tan(math.radians(30)), turn: float = 0.0) -> dict[str, CutPiece]:
+    """The plain pieces, each cut at its sharp end of the seam, `reach` past it, square to the seam but for a turn.
+
+    Source: derived: the other side's corner of 120° lies s·cot 60° = s·tan 30° past the end.
+    """
+    made = {}
+    for patch, corner, way in (("1", (3, HIGH), 1), ("2", (2, 0), -1)):
+        outline = pair.block.patch(patch).outline
+        cloth = shapely.Polygon(offset(outline, S).polygon)
+        x, y = (c - way * reach * d for c, d in zip(corner, DOWN, strict=True))
+        keep = affinity.rotate(shapely.box(x - 9, y - 9, x + 9, y), -30 if way > 0 else 150, origin=(x, y))
+        cut = cloth & affinity.rotate(keep, turn, origin=(x, y))
+        made[patch] = CutPiece(patch, outline, Outline.of(cut.exterior.coords), "parallelogram", (3.0, 2.0))
+    return made
+
+
+def test_corners_matched_square_to_the_seam_through_the_shorter_are_accepted(pair: Any) -> None:
+    assert replay(pair.block, pair.construction, trimmed(pair)).covered == 2
+
+
+def test_what_cutting_cuts_is_what_the_referee_asks_for(pair: Any) -> None:
+    for piece in cut_pieces(pair.block, pair.construction, S):
+        mine = trimmed(pair)[piece.patch].cut
+        assert (shapely.Polygon(piece.cut.polygon) ^ shapely.Polygon(mine.polygon)).area == pytest.approx(0, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("reach", "turn", "reason"),
+    [
+        (S * math.tan(math.radians(30)) - 1 / 32, 0, Reason.NOT_COVERED),
+        (S * math.tan(math.radians(30)) + 1 / 32, 0, Reason.WRONG_PIECE),
+        (S / math.tan(math.radians(30)), 0, Reason.WRONG_PIECE),
+        (S * math.tan(math.radians(30)), 30, Reason.NOT_COVERED),
+        (S * math.tan(math.radians(30)), -30, Reason.NOT_COVERED),
+    ],
+)
+def test_a_wrong_corner_cut_is_refused(pair: Any, reach: float, turn: float, reason: Reason) -> None:
+    assert refused(pair, trimmed(pair, reach, turn)).reason == reason
+
+
+def test_a_plain_piece_a_sixteenth_short_on_any_side_is_refused(pair: Any) -> None:
+    given = trimmed(pair)
+    ring = given["1"].cut.points
+    for p, q in zip(ring, [*ring[1:], *ring[:1]], strict=True):
+        if math.dist(p, q) < 1:
+            continue
+        nx, ny = -(q[1] - p[1]) / math.dist(p, q) / 16, (q[0] - p[0]) / math.dist(p, q) / 16
+        cloth = shapely.Polygon(ring)
+        short = Outline.of((cloth & affinity.translate(cloth, nx, ny)).exterior.coords)
+        assert refused(pair, {**given, "1": replace(given["1"], cut=short)}).reason == Reason.NOT_COVERED
+
+
+@given(st.floats(10, 89))
+def test_a_matched_corner_leaves_the_next_edge_more_than_half_its_allowance(degrees: float) -> None:
+    # Source: derived: a line s·tan(α/2) past the end crosses the square to the next edge s/(1 + cos α) from the corner.
+    half = math.radians(degrees) / 2
+    outline = triangle(degrees)
+    cut = Cut((4, 0), (1, 0), S * math.tan(half), (4 + S * math.tan(half), -S))
+    across = shapely.LineString([(4, 0), (4 + 9 * math.sin(2 * half), 9 * math.cos(2 * half))])
+    left = plain_need(outline, S, [cut]).intersection(across).length
+    assert left == pytest.approx(S / (1 + math.cos(2 * half)), abs=1e-6)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from seamproof.geometry import Edge, Outline
 from seamproof.geometry.offsets import offset
-from seamproof.geometry.points import add, distance, dot, sub, times, unit
+from seamproof.geometry.points import add, cross, distance, dot, sub, times, unit
 from seamproof.tolerance import SAME_POINT
 
 if TYPE_CHECKING:
@@ -66,15 +66,20 @@ def reach_past(angle: float, allowance: float) -> float:
 def matched_corners(units: Units, allowance: float) -> dict[str, tuple[CornerCut, ...]]:
     """For each leaf the cuts that match its corners to what it is joined to.
 
-    At an end of a join the raw corners of its two sides lie s·cot(α/2) and s·cot(β/2) past the end. Where α + β ≤ 180°
-    the longer is cut by a line square to the seam through the shorter; it takes nothing that lies more than one
-    allowance from the seam (exactly one where α + β = 180°). Where the sides together turn inward (α + β > 180°),
-    where leaves share the corner, and where a set-in seam stops dead, nothing is cut.
+    At an end of a join the raw corners of its two sides lie s·cot(α/2) and s·cot(β/2) past the end, whole units
+    counted. Where α + β ≤ 180° the longer, the sharper one, is cut by a line square to the seam through the shorter.
+    Where the sides together fill more than a half turn, where several leaves of the sharper side share the corner, and
+    at a pivot of any join, where a dot is what is matched, nothing is cut.
+
+    What stays: the patch, and all of its allowance but this corner. Since β ≤ 180° − α the cut lies s·tan(α/2) or more
+    past the end. It takes nothing farther than s from the seam; of the next edge it leaves s/(1 + cos α) or more of the
+    allowance at the very end, more than half of it, and all of it from s·tan(α/2) on.
     """
     found: defaultdict[str, list[CornerCut]] = defaultdict(list)
+    pivots = [pivot for join in units.construction.joins for pivot in join.pivots]
     for join in units.construction.joins:
         for place, inward in _ends(join):
-            if all(distance(place, pivot) > SAME_POINT for pivot in join.pivots):
+            if all(distance(place, pivot) > 2 * SAME_POINT for pivot in pivots):
                 cut = _cut(units, join, place, times(inward, -1.0), allowance)
                 if cut:
                     found[cut[0]].append(cut[1])
@@ -107,10 +112,18 @@ def _cut(units: Units, join: Join, place: Point, along: Point, allowance: float)
     return (alone, CornerCut(place, along, shorter)) if longer - shorter > SAME_POINT else None
 
 
-def cut_line(finished: Outline, cuts: Iterable[CornerCut], allowance: float) -> Outline:
+def cut_line(
+    finished: Outline, cuts: Iterable[CornerCut], allowance: float, *, mitred: Sequence[Point] = ()
+) -> Outline:
     """The outline with allowance, tips sharper than SHARP cut square to their bisector, then the corner cuts made.
 
     Where a notch is too narrow for the allowance its corners are left as they are.
+
+    Args:
+        finished: The finished outline.
+        cuts: The cuts at the ends of its seams.
+        allowance: The seam allowance [in].
+        mitred: Corners whose tips are left, however sharp.
 
     Raises:
         GeometryError: an inward arc that cannot take the allowance.
@@ -119,11 +132,16 @@ def cut_line(finished: Outline, cuts: Iterable[CornerCut], allowance: float) -> 
     if len(moved.edges) != len(finished.edges):
         return moved
     sides = list(enumerate(moved.edges))
-    for number, corner in enumerate(finished.points):
-        tip = moved.edges[number].start
-        far = distance(corner, tip)
-        if far > _FAR * allowance + SAME_POINT and dot(sub(tip, corner), moved.edges[number].direction(0)) < 0:
-            out = unit(sub(tip, corner))
+    before = finished.edges[-1:] + finished.edges[:-1]
+    for number, (into, onward) in enumerate(zip(before, finished.edges, strict=True)):
+        corner = onward.start
+        u, v = into.direction(1), onward.direction(0)
+        if dot(u, v) > -math.cos(SHARP) or cross(u, v) <= 0:
+            continue
+        out = unit(sub(u, v))
+        far = dot(sub(moved.edges[number].start, corner), out)
+        is_free = all(distance(corner, place) > 2 * SAME_POINT for place in mitred)
+        if is_free and far > _FAR * allowance + SAME_POINT:
             sides = _clipped(sides, number, add(corner, times(out, _FAR * allowance)), out)
     for cut in cuts:
         number = min(range(len(finished.edges)), key=lambda i: distance(finished.points[i], cut.corner))

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from itertools import product
 from typing import TYPE_CHECKING
 
+from seamproof.cutting.corners import cut_line
 from seamproof.geometry.edges import Edge
-from seamproof.geometry.offsets import offset
 from seamproof.geometry.points import add, cross, dot, height_over, sub, unit
 from seamproof.tolerance import CHORD, ROUND_OFF
 
@@ -92,9 +92,13 @@ def _greatest(a: float, b: float, tilt: float) -> float:
     return max(a, a * math.cos(tilt) + b * math.sin(tilt))
 
 
-def upper_part(outline: Outline, frame: Frame, allowance: float) -> tuple[Point, ...]:
-    """The patch with its allowance, the part past the seam line (y ≥ 0), as points of the seam's frame [in]."""
-    ring = [frame.into(p) for p in offset(outline, allowance).polygon]
+def upper_part(outline: Outline, line: tuple[Point, Point], allowance: float) -> tuple[Point, ...]:
+    """The patch with its allowance, the part past its seam line (y ≥ 0), as points of the seam's frame [in].
+
+    Its tips are cut where a template's are, but not at the ends of the seam.
+    """
+    frame = Frame.of(*line)
+    ring = [frame.into(p) for p in cut_line(outline, (), allowance, mitred=line).polygon]
     kept: list[Point] = []
     for p, q in zip(ring, ring[1:] + ring[:1], strict=True):
         if p[1] >= 0:
@@ -119,8 +123,11 @@ def seam_need(upper: Sequence[Point], allowance: float, placement: Placement, *,
 
 
 def first_need(outline: Outline, frame: Frame, allowance: float, placement: Placement) -> tuple[Need, Point]:
-    """The need of a first patch in a frame, and where in that frame the middle of its box lies."""
-    ring = [frame.into(p) for p in offset(outline, allowance).polygon]
+    """The need of a first patch in a frame, and where in that frame the middle of its box lies.
+
+    Its tips are cut where a template's are.
+    """
+    ring = [frame.into(p) for p in cut_line(outline, (), allowance).polygon]
     xs, ys = zip(*ring, strict=True)
     middle = ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
     points = tuple(sub(p, middle) for p in ring)

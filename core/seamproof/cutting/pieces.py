@@ -17,9 +17,11 @@ class Placement:
     """How far off a maker may lay a piece, in every combination of which it must still cover.
 
     Exactly: let the seam lie on the x-axis, the patch in y > 0, the piece as it lies after the flip, s the allowance.
-    What must be covered is the patch offset by s (corners mitred), its part in y ≥ 0, and below it the strip
-    −s ≤ y ≤ 0 from x₀ to x₁, where that part begins at y = 0: at an end of the seam where the next edge meets it at α
-    the strip reaches s/sin α past the end. `RoughPiece.placed` has its raw edge on y = −s. From there the piece is
+    What must be covered is the patch offset by s, its part in y ≥ 0, and below it the strip −s ≤ y ≤ 0 from x₀ to x₁,
+    where that part begins at y = 0: at an end of the seam where the next edge meets it at α the strip reaches s/sin α
+    past the end. Corners are mitred, but a tip sharper than 45° that is at no end of the seam is cut square to its
+    bisector where the mitre of 45° would stand, s/sin 22.5° = 2.61·s out. `RoughPiece.placed` has its raw edge on
+    y = −s. From there the piece is
 
     - turned by the tilt about the point of y = −s below the middle of the strip,
     - slid along its own raw edge by `along` or less, either way,

@@ -107,7 +107,7 @@ def _piece(
     if line is None:
         return _first(patch, label, outside, way)
     frame = Frame.of(*line)
-    upper = upper_part(patch.outline, frame, way.allowance)
+    upper = upper_part(patch.outline, line, way.allowance)
     need, middle = seam_need(upper, way.allowance, way.placement, curved=not patch.outline.is_straight)
     centre = distance(*line) / 2 - middle
     best = _best(need, centre, way.step, [frame.edge(edge) for edge in outside])

@@ -12,6 +12,8 @@ from typing import TYPE_CHECKING, Any, Final
 from seamproof.errors import GeometryError, LengthError
 from seamproof.geometry.offsets import offset
 from seamproof.geometry.points import add, cross, distance, dot, left, sub, times, unit
+from seamproof.referee.corners import TIP, past_the_end, tip_cuts, without
+from seamproof.referee.touching import NEAR
 from seamproof.tolerance import CHORD, SAME_POINT
 
 if TYPE_CHECKING:
@@ -19,6 +21,7 @@ if TYPE_CHECKING:
 
     from seamproof.cutting.pieces import Placement
     from seamproof.geometry import Outline, Point
+    from seamproof.referee.corners import Cut
 
 _DOWNWARD: Final = 0.5
 """[1] An edge of a piece whose outward unit normal points this far toward the earlier patches is its raw edge."""
@@ -27,10 +30,11 @@ _DOWNWARD: Final = 0.5
 def needed(outline: Outline, seam: tuple[Point, Point] | None, allowance: float) -> tuple[Point, ...]:
     """Corners [in], anticlockwise, of the convex shape that a piece must cover.
 
-    It is the hull of the patch offset by the allowance (corners mitred), its part beyond the seam line, and of the
-    strip one allowance wide on this side of it, which reaches as far as the offset patch does on the line: s/sin α past
-    an end where the patch's next edge meets the seam at angle α, cut square to the seam there. A convex piece covers a
-    shape exactly when it covers its hull.
+    It is the hull of the patch offset by the allowance, its part beyond the seam line, and of the strip one allowance
+    wide on this side of it, which reaches as far as the offset patch does on the line: s/sin α past an end where the
+    patch's next edge meets the seam at angle α, cut square to the seam there. Corners are mitred; a tip sharper than
+    45° that is at no end of the seam is cut square to its bisector where the mitre of 45° would stand, 2.61 allowances
+    out. A convex piece covers a shape exactly when it covers its hull.
 
     Args:
         outline: The finished patch; its arcs are flattened, so that up to tolerance.CHORD of them may stand out.
@@ -42,26 +46,39 @@ def needed(outline: Outline, seam: tuple[Point, Point] | None, allowance: float)
         GeometryError: a patch that does not lie on the left of its seam, or with an inward arc that cannot take the
             allowance.
     """
-    whole = _whole(outline, allowance)
+    whole = _whole(outline, seam, allowance)
     if seam is None:
         return whole
     beyond, strip = _parts(whole, seam, allowance)
     return tuple(_from_frame(seam, p) for p in _hull([*beyond, *strip]))
 
 
-def _whole(outline: Outline, allowance: float) -> tuple[Point, ...]:
-    """The hull of the whole patch with its allowance."""
+def _whole(outline: Outline, seam: tuple[Point, Point] | None, allowance: float) -> tuple[Point, ...]:
+    """The hull of the whole patch with its allowance, sharp tips cut that are not at an end of the seam."""
     if not 0 < allowance < math.inf:
         raise LengthError(f"allowance {allowance}: it must be above zero and finite", value=allowance)
-    straight = outline.is_straight
-    return _hull(_outer_corners(outline.polygon, allowance) if straight else offset(outline, allowance).polygon)
+    ends = seam or ()
+    if outline.is_straight:
+        return _hull(_outer_corners(outline.polygon, allowance, ends))
+    ring = offset(outline, allowance).polygon
+    cuts = tip_cuts(outline, allowance, but=ends)
+    return _hull(_without(ring, cuts) if cuts else ring)
+
+
+def _without(ring: Sequence[Point], cuts: Sequence[Cut]) -> list[Point]:
+    import shapely
+
+    shape = shapely.Polygon(ring)
+    for cut in cuts:
+        shape = without(shape, cut)
+    return [(float(x), float(y)) for x, y in shapely.get_coordinates(shape)]
 
 
 def _parts(whole: Sequence[Point], seam: tuple[Point, Point], allowance: float) -> tuple[list[Point], list[Point]]:
     """The part beyond the line and the strip on this side of it, both in the seam's frame."""
     beyond = kept([_to_frame(seam, p) for p in whole], (0.0, 1.0), 0.0)
     on_line = [x for x, y in beyond if y <= SAME_POINT]
-    if not on_line or max(y for _, y in beyond) <= allowance:
+    if not on_line or max(y for _, y in beyond) <= allowance + SAME_POINT:
         raise GeometryError(f"the patch does not lie on the left of its seam {seam}: turn the seam round")
     ends = (min(on_line), max(on_line))
     return beyond, [(x, y) for x in ends for y in (0.0, -allowance)]
@@ -104,7 +121,7 @@ def least_slack(
     """
     if any(not 0 <= value < math.inf for value in (placement.along, placement.over, placement.tilt, placement.fold)):
         raise LengthError(f"{placement}: every tolerance must be zero or more, and finite", value=placement)
-    whole = _whole(outline, allowance)
+    whole = _whole(outline, seam, allowance)
     stray = 0.0 if outline.is_straight else CHORD
     if seam is None:
         return _slack_of_first(whole, placed, placement) - stray
@@ -173,38 +190,35 @@ def _half_planes(placed: Sequence[Point]) -> tuple[Any, Any]:
     return np.array(normals), np.array(supports)
 
 
-def _outer_corners(ring: Sequence[Point], allowance: float) -> list[Point]:
-    """The outer corners of a ring of points offset by the allowance, mitred in full."""
+def _outer_corners(ring: Sequence[Point], allowance: float, ends: Sequence[Point]) -> list[Point]:
+    """The outer corners of a ring of points offset by the allowance, free sharp tips cut."""
     points: list[Point] = []
     for p, v, q in zip([*ring[-1:], *ring[:-1]], ring, [*ring[1:], *ring[:1]], strict=True):
-        points += tip(v, unit(sub(v, p)), unit(sub(q, v)), allowance)
+        is_free = all(distance(v, end) > NEAR for end in ends)
+        points += tip(v, unit(sub(v, p)), unit(sub(q, v)), allowance, is_cut=is_free)
     return points
 
 
-def tip(corner: Point, arriving: Point, leaving: Point, allowance: float, cap: float = math.inf) -> list[Point]:
-    """The outer points of an allowance at one corner, mitred, or cut square to both edges `cap` [in] past the corner.
+def tip(corner: Point, arriving: Point, leaving: Point, allowance: float, *, is_cut: bool) -> list[Point]:
+    """The outer points of an allowance at one corner, mitred; a tip sharper than 45° may be cut square to its bisector.
 
     Args:
         corner: The finished corner.
         arriving: The unit direction of the edge that ends there, run anticlockwise.
         leaving: The unit direction of the edge that starts there.
         allowance: The seam allowance [in].
-        cap: How far past the corner each edge's allowance runs on at most [in].
+        is_cut: Whether a tip sharper than 45° is cut, where that of 45° would stand.
     """
     before = add(corner, times(left(arriving), -allowance))
     after = add(corner, times(left(leaving), -allowance))
     turn = math.atan2(cross(arriving, leaving), dot(arriving, leaving))
     if turn <= 0:
         return [before, after]
-    reach = allowance * math.tan(min(turn, math.pi - SAME_POINT) / 2)
-    if reach <= cap:
-        return [add(before, times(arriving, reach))]
-    outward = unit(sub(arriving, leaving))
-    return [
-        add(before, times(arriving, cap)),
-        add(corner, times(outward, cap / dot(outward, arriving))),
-        add(after, times(leaving, -cap)),
-    ]
+    angle = max(SAME_POINT, math.pi - turn)
+    if is_cut and allowance / math.sin(angle / 2) > TIP * allowance + SAME_POINT:
+        reach = past_the_end(angle, allowance)
+        return [add(before, times(arriving, reach)), add(after, times(leaving, -reach))]
+    return [add(before, times(arriving, allowance / math.tan(angle / 2)))]
 
 
 def _to_frame(seam: tuple[Point, Point], p: Point) -> Point:

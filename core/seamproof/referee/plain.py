@@ -1,79 +1,75 @@
-"""What a plain piece must cover: its patch, and the allowance up to matched corners."""
+"""What a plain piece must cover: its patch and allowance, less what the cuts of its corners take."""
 
 from __future__ import annotations
 
 import math
 from itertools import pairwise
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
+from seamproof.geometry.offsets import offset
 from seamproof.geometry.points import add, cross, distance, dot, left, sub, times, unit
-from seamproof.referee.covering import kept, tip
-from seamproof.referee.touching import NEAR
-from seamproof.tolerance import SAME_POINT
+from seamproof.referee.corners import TIP, away_from, beyond, tip_cuts, without
+from seamproof.referee.covering import tip
+from seamproof.tolerance import CHORD, ROUND_OFF, SAME_POINT
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from seamproof.geometry import Outline, Point
+    from seamproof.referee.corners import Cut
 
-_NEARBY: Final = 3.0
-"""[allowances] So near a sharp corner its cut may take allowance of other edges too."""
+FINE: Final = 2 * CHORD
+"""[in] So far a piece may be off: arcs are flattened on either side."""
 
 
-def plain_need(outline: Outline, allowance: float, dots: Sequence[Point] = ()) -> list[list[Point]]:
-    """Rings of points [in] which a plain piece must cover together.
+def plain_need(outline: Outline, allowance: float, cuts: Sequence[Cut] = ()) -> Any:
+    """The shape (shapely) that a plain piece must cover.
 
-    They are the patch; along every edge its allowance; and at every corner the allowance past the ends of both edges,
-    all as far as the corner may be cut at either. A cut at the end of a seam stands square to it, no nearer than where
-    the shorter of the two raw corners of that seam lies: at a corner of angle α this side's own lies s·cot(α/2) past
-    the end, and that of a neighbour whose corner fills up the half turn s·tan(α/2); one with less has it farther out.
-    Where a set-in seam stops at a dot, nothing past the ends is asked for.
+    It is the patch with the full allowance along every edge, corners mitred, less what lies beyond the cuts: of tips
+    sharper than 45°, and of the corners matched at the ends of seams. The patch itself is never cut. A matched corner
+    of angle α lies s·tan(α/2) or more past the end, so the edge that meets the seam there keeps an allowance of
+    s/(1 + cos α) or more at its very end, more than half of it, and all of it from s·tan(α/2) on: enough to hold a seam
+    that is sewn across the end of another.
 
     Args:
         outline: The finished patch.
         allowance: The seam allowance s [in].
-        dots: Pivots of set-in seams [in].
+        cuts: The cuts at the ends of its seams, from `seam_cuts`.
     """
+    import shapely
+
+    patch = shapely.Polygon(outline.polygon)
+    if outline.is_straight:
+        shape = shapely.union_all([patch, *map(shapely.Polygon, _strips(outline, allowance))], grid_size=ROUND_OFF)
+    else:
+        shape = shapely.Polygon(offset(outline, allowance).polygon)
+        cuts = (*tip_cuts(outline, allowance), *cuts)
+    for cut in cuts:
+        shape = without(shape, cut)
+    return shapely.set_precision(shapely.union(shape, patch), ROUND_OFF)
+
+
+def overlong(piece: Any, need: Any, cuts: Sequence[Cut], allowance: float) -> Cut | None:
+    """The first cut at the end of a seam that a piece reaches past, so that its corner does not match; or None."""
+    spare = piece - need.buffer(-FINE, join_style="mitre").buffer(2 * FINE, join_style="mitre")
+    for cut in cuts:
+        over = spare & beyond(cut, 2 * TIP * allowance)
+        if not over.is_empty and away_from(over, cut.corner) <= 2 * TIP * allowance:
+            return cut
+    return None
+
+
+def _strips(outline: Outline, allowance: float) -> list[list[Point]]:
+    """The strip of allowance along each edge, and the corner of allowance past each outward corner."""
     edges = [edge for edge in outline.edges if edge.chord > SAME_POINT]
-    parts, cuts = [], []
+    parts = []
     for before, edge in zip([*edges[-1:], *edges[:-1]], edges, strict=True):
         for p, q in pairwise(edge.flattened()):
             out = times(left(unit(sub(q, p))), -allowance)
             parts.append([p, add(p, out), add(q, out), q])
         corner, arriving, leaving = edge.start, before.direction(1.0), edge.direction(0.0)
-        turn = math.atan2(cross(arriving, leaving), dot(arriving, leaving))
-        cap = _cap(turn, allowance)
-        if turn > SAME_POINT and all(distance(corner, dotted) > NEAR for dotted in dots):
-            parts.append(_corner(corner, (arriving, leaving), allowance, cap))
-        if turn > math.pi / 2:
-            cuts += [(corner, arriving, cap), (corner, times(leaving, -1.0), cap)]
-    return [list(outline.polygon), *(_cut_down(part, cuts, allowance) for part in parts)]
-
-
-def _cut_down(part: list[Point], cuts: Sequence[tuple[Point, Point, float]], allowance: float) -> list[Point]:
-    """A convex part as the cuts at sharp corners near it leave it; each is (corner, way out, how far past)."""
-    for corner, out, cap in cuts:
-        if part and min(distance(corner, p) for p in part) <= _NEARBY * allowance:
-            part = _cut(part, corner, out, cap)
-    return part
-
-
-def _cap(turn: float, allowance: float) -> float:
-    """How far past a corner its allowance is needed at least [in]: the lesser of s·cot(α/2) and s·tan(α/2)."""
-    if turn <= SAME_POINT:
-        return math.inf
-    own = math.tan(min(turn, math.pi - SAME_POINT) / 2)
-    return allowance * min(own, 1 / own)
-
-
-def _cut(ring: Sequence[Point], corner: Point, out: Point, cap: float) -> list[Point]:
-    """The part of a convex ring that lies no farther than the cap past a corner."""
-    return kept(ring, times(out, -1.0), -dot(out, corner) - cap)
-
-
-def _corner(corner: Point, ways: tuple[Point, Point], allowance: float, cap: float) -> list[Point]:
-    """The allowance past the ends of both edges at a corner, cut square to both."""
-    arriving, leaving = ways
-    before, after = (add(corner, times(left(way), -allowance)) for way in ways)
-    ring = [corner, before, *tip(corner, arriving, leaving, allowance, cap), after]
-    return _cut(_cut(ring, corner, arriving, cap), corner, times(leaving, -1.0), cap)
+        if math.atan2(cross(arriving, leaving), dot(arriving, leaving)) > SAME_POINT:
+            start, end = (add(corner, times(left(way), -allowance)) for way in (arriving, leaving))
+            if distance(start, end) > SAME_POINT:
+                parts.append([corner, start, *tip(corner, arriving, leaving, allowance, is_cut=True), end])
+    return parts

@@ -65,7 +65,7 @@ class Reason(StrEnum):
     NO_PIECE = "no-piece"
     """Pieces are given, but not for this patch."""
     WRONG_PIECE = "wrong-piece"
-    """A piece is for another foundation or another seam line, is not convex, or is given twice."""
+    """A piece is for another foundation or seam line, is not convex, has a corner not matched, or is given twice."""
     LAID_ON_OWN_AREA = "laid-on-own-area"
     """A piece is laid on its own area, not over the earlier patches: it would flip away from where it belongs."""
     WRONG_FLIP = "wrong-flip"

@@ -128,6 +128,12 @@ class Table:
 
         return shapely.STRtree(self.polygons)
 
+    def at(self, place: Point) -> list[int]:
+        """The patches that meet a place."""
+        import shapely
+
+        return sorted(self._tree.query(shapely.Point(place), predicate="dwithin", distance=NEAR).tolist())
+
     def enters_own_cloth(self, end: Point, heading: Point, label: str, unsure: float) -> list[int]:
         """The patches of a unit into or between which a seam runs that is carried on by one allowance past its end.
 

@@ -8,17 +8,19 @@ from seamproof.cutting.pieces import CutPiece, RoughPiece
 from seamproof.errors import GeometryError
 from seamproof.geometry import Transform
 from seamproof.geometry.points import cross, distance, sub, unit
+from seamproof.referee.corners import seam_cuts
 from seamproof.referee.covering import least_slack
-from seamproof.referee.plain import plain_need
+from seamproof.referee.plain import FINE, overlong, plain_need
 from seamproof.referee.reasons import Reason, refusal
 from seamproof.referee.touching import NEAR
-from seamproof.tolerance import CHORD, SAME_POINT
+from seamproof.tolerance import SAME_POINT
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Mapping, Sequence
 
     from seamproof.cutting.pieces import Placement
     from seamproof.geometry import Edge, Point
+    from seamproof.referee.corners import Cut
     from seamproof.referee.foundations import Paper
     from seamproof.referee.table import Table
 
@@ -44,11 +46,12 @@ def try_pieces(
                 raise refusal(Reason.NO_PIECE, why, patches=[patch])
             seam = paper.seams[place - 1] if place else None
             slacks[patch] = _try_rough(table, paper.foundation.label, piece, seam, placement)
+    corners = seam_cuts(table) if table.con.loose else {}
     for patch in table.con.loose:
         plain = by_patch.get(patch)
         if not isinstance(plain, CutPiece):
             raise refusal(Reason.NO_PIECE, f"there is no plain piece for the loose patch {patch}", patches=[patch])
-        _try_plain(table, plain)
+        _try_plain(table, plain, corners.get(patch, ()))
         slacks[patch] = 0.0
     return slacks
 
@@ -103,17 +106,22 @@ def _try_flip(piece: RoughPiece, line: tuple[Point, Point]) -> None:
         raise _refuse(Reason.WRONG_FLIP, piece, "does not come to lie where it is said to, when it is flipped")
 
 
-def _try_plain(table: Table, piece: CutPiece) -> None:
+def _try_plain(table: Table, piece: CutPiece, cuts: Sequence[Cut]) -> None:
     import shapely
 
-    outline = table.block.patch(piece.patch).outline
-    dots = [pivot for join in table.con.joins for pivot in join.pivots]
-    need = plain_need(outline, table.allowance, dots)
-    cut = shapely.Polygon(piece.cut.polygon).buffer(2 * CHORD, join_style="mitre")
-    parts = [shapely.Polygon(ring) for ring in need if len(ring) > 2]
-    if not shapely.covers(cut, parts).all():
+    need = plain_need(table.block.patch(piece.patch).outline, table.allowance, cuts)
+    cloth = shapely.Polygon(piece.cut.polygon)
+    if not cloth.covers(need.buffer(-FINE, join_style="mitre")):
         why = f"the plain piece for patch {piece.patch} does not reach over its patch and allowance everywhere"
         raise refusal(Reason.NOT_COVERED, why, patches=[piece.patch])
+    uncut = overlong(cloth, need, cuts, table.allowance)
+    if uncut:
+        x, y = uncut.corner
+        why = (
+            f"the plain piece for patch {piece.patch} reaches past its matched corner at ({x:.3f}, {y:.3f}) in: "
+            f"cut it square to the seam {uncut.reach:.3f} in past its end"
+        )
+        raise refusal(Reason.WRONG_PIECE, why, patches=[piece.patch])
 
 
 def _refuse(reason: Reason, piece: RoughPiece, why: str) -> Exception:
