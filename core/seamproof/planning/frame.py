@@ -9,12 +9,11 @@ from typing import TYPE_CHECKING
 
 from seamproof.geometry import Outline
 from seamproof.geometry.planar import OUTSIDE, PlanarMap
-from seamproof.geometry.points import cross, distance, dot, sub
+from seamproof.planning.lines import LeftOf, OverLine
 from seamproof.planning.prolonged import Prolonged
-from seamproof.tolerance import SAME_POINT
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator
 
     from seamproof.block import Block, Patch
     from seamproof.geometry import Edge, Point
@@ -244,9 +243,9 @@ class Frame:
         return {node: tuple(found[node]) for node in sorted(found)}
 
     @cached_property
-    def left_of(self) -> _LeftOf:
+    def left_of(self) -> LeftOf:
         """For each straight run the patches whose centre lies on the left of its whole line."""
-        return _LeftOf(self)
+        return LeftOf(self)
 
     @cached_property
     def prolonged(self) -> Prolonged:
@@ -254,59 +253,6 @@ class Frame:
         return Prolonged(self)
 
     @cached_property
-    def over_line(self) -> _OverLine:
+    def over_line(self) -> OverLine:
         """Which patches reach over the whole line of a run, worked out when asked for."""
-        return _OverLine(self)
-
-
-class _LeftOf:
-    """For each straight run, the patches whose centre lies on its left; each found when asked for."""
-
-    def __init__(self, frame: Frame) -> None:
-        self._frame = frame
-        self._known: dict[int, int] = {}
-
-    def __getitem__(self, run: int) -> int:
-        if run not in self._known:
-            nodes = self._frame.runs[run].nodes
-            a, b = self._frame.map.nodes[nodes[0]], self._frame.map.nodes[nodes[-1]]
-            along = sub(b, a)
-            centres = enumerate(self._frame.centres)
-            self._known[run] = sum(1 << index for index, centre in centres if cross(along, sub(centre, a)) > 0)
-        return self._known[run]
-
-
-class _OverLine:
-    """For each straight run, the sets of patches that reach strictly to its left and to its right."""
-
-    def __init__(self, frame: Frame) -> None:
-        self._frame = frame
-        self._known: dict[int, tuple[int, int]] = {}
-
-    def __getitem__(self, run: int) -> tuple[int, int]:
-        if run not in self._known:
-            self._known[run] = self._find(self._frame.runs[run])
-        return self._known[run]
-
-    def _find(self, run: Run) -> tuple[int, int]:
-        """A point is over the line when farther from it than two corners off by SAME_POINT could make it."""
-        nodes = self._frame.map.nodes
-        a, b = nodes[run.nodes[0]], nodes[run.nodes[-1]]
-        along, size = sub(b, a), distance(a, b)
-        sets = [0, 0]
-        for index, patch in enumerate(self._frame.patches):
-            for point in patch.outline.polygon:
-                height = cross(along, sub(point, a)) / size
-                t = dot(along, sub(point, a)) / size / size
-                slack = 2 * SAME_POINT * (1 + 2 * max(0.0, -t, t - 1))
-                if abs(height) > slack:
-                    sets[height < 0] |= 1 << index
-        return (sets[0], sets[1])
-
-
-def unit_of(patches: Sequence[int]) -> int:
-    """The set of some patch indices."""
-    unit = 0
-    for index in patches:
-        unit |= 1 << index
-    return unit
+        return OverLine(self)

@@ -61,7 +61,7 @@ def peel(frame: Frame, unit: int, keep: int = -1) -> Peel:
         unit: The patches.
         keep: A patch never to be taken off, so that it is left as the first; -1: none.
     """
-    alive = set(bits(unit))
+    alive, rest = set(bits(unit)), unit
     runs_of = {patch: _runs(frame, patch, alive) for patch in alive}
     ready = [patch for patch in sorted(alive, reverse=True) if len(runs_of[patch]) == 1]
     waiting: list[int] = []
@@ -71,10 +71,11 @@ def peel(frame: Frame, unit: int, keep: int = -1) -> Peel:
         if patch == keep or patch not in alive:
             continue
         (run,) = runs_of[patch]
-        if not _may_leave(frame, patch, run, alive):
+        if not _may_leave(frame, patch, run, rest):
             waiting.append(patch)
             continue
         alive.remove(patch)
+        rest ^= 1 << patch
         order.append((patch, run))
         for _, other, seam in frame.sides[patch]:
             if other in alive:
@@ -83,10 +84,7 @@ def peel(frame: Frame, unit: int, keep: int = -1) -> Peel:
                     ready.append(other)
         ready += waiting
         waiting.clear()
-    core = 0
-    for patch in alive:
-        core |= 1 << patch
-    return Peel(tuple(order), core)
+    return Peel(tuple(order), rest)
 
 
 def _runs(frame: Frame, patch: int, alive: set[int]) -> dict[int, int]:
@@ -104,7 +102,7 @@ def _drop(runs: dict[int, int], run: int) -> None:
         del runs[run]
 
 
-def _may_leave(frame: Frame, patch: int, run: int, alive: set[int]) -> bool:
+def _may_leave(frame: Frame, patch: int, run: int, unit: int) -> bool:
     """Whether a patch whose seams all lie on one run can be parted from the rest by a straight cut and folded back.
 
     In a convex unit that is certain: its side meets the rest in one stretch, and the line has the rest on one side.
@@ -113,9 +111,8 @@ def _may_leave(frame: Frame, patch: int, run: int, alive: set[int]) -> bool:
         return False
     if frame.is_plain:
         return True
-    unit = sum(1 << other for other in alive)
     line = frame.runs[run]
-    spots = sorted(frame.place[edge][1] for edge, other, _ in frame.sides[patch] if other in alive)
+    spots = sorted(frame.place[edge][1] for edge, other, _ in frame.sides[patch] if unit >> other & 1)
     if spots[-1] - spots[0] + 1 != len(spots):
         return False
     if not all(frame.is_inside(line.nodes[spot], unit) for spot in spots[1:]):
