@@ -136,6 +136,7 @@ def test_a_single_patch_needs_no_sewing() -> None:
         construction = planned(block, method)
         assert (construction.loose, construction.joins, construction.steps) == (("1",), (), ())
         assert construction.whole == "1"
+    assert sp.plan(block, first="1") == planned(block, "foundation")
 
 
 def test_all_papers_are_sewn_before_the_first_join() -> None:

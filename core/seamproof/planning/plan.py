@@ -66,7 +66,7 @@ def plan(
     if method == "foundation":
         return _on_foundations(frame, start)
     nodes = Piecing(frame).nodes() if method == "pieced" else by_hand(frame, start)
-    pivots, partial = least_hard(frame, stuck_units(frame, frame.all, curved=True))
+    pivots, partial = least_hard(frame, _stuck(frame))
     done = assemble(frame, nodes, method, bounds=Bounds(0, pivots, partial), optimal=True)
     return done if done.pivots == pivots else replace(done, bounds=Bounds(0, pivots, 0))
 
@@ -74,12 +74,12 @@ def plan(
 def _on_foundations(frame: Frame, first: int | None) -> Construction:
     search = Search(frame)
     way = search.best(frame.all)
-    stuck = stuck_units(frame, frame.all, curved=True)
+    stuck = _stuck(frame)
     least = 0
     if not stuck:
         least = way.foundations if search.is_exact else least_foundations(frame, frame.all)
     pivots, partial = least_hard(frame, stuck)
-    if first is not None and any(leaf == 1 << first for leaf in search.leaves(way)):
+    if first is not None and way.parts and any(leaf == 1 << first for leaf in search.leaves(way)):
         name = frame.patches[first].id
         raise NotSewable(
             f"patch {name} cannot be first: it is joined by itself, on no foundation; choose another",
@@ -94,6 +94,11 @@ def _on_foundations(frame: Frame, first: int | None) -> Construction:
         bounds=Bounds(least, pivots, partial),
         optimal=least == way.foundations,
     )
+
+
+def _stuck(frame: Frame) -> tuple[int, ...]:
+    """The units of a block that neither a straight cut nor a smooth arc parts."""
+    return () if frame.is_plain else stuck_units(frame, frame.all, curved=True)
 
 
 def least_hard(frame: Frame, stuck: tuple[int, ...]) -> tuple[int, int]:
