@@ -178,10 +178,16 @@ def test_a_square_or_rectangle_joined_plain_needs_no_template(lamp: Pattern) -> 
 
 def test_a_loose_template_is_laid_on_the_right_side_and_is_not_mirrored(lamp: Pattern) -> None:
     as_template = replace(lamp, cut=tuple(replace(piece, shape="template") for piece in lamp.cut))
-    mirrored = {item.template.label: item.to_page.is_mirrored for page in lay_out(as_template, HandoutOptions())
+    mirrored = {item.template.label: item.is_mirrored for page in lay_out(as_template, HandoutOptions())
                 for item in page.placed}  # fmt: skip
-    # Pages count downward: turning y over once mirrors; a mirror image turns it back. derived
-    assert mirrored == {"A": False, "7": True}
+    assert mirrored == {"A": True, "7": False}
+
+
+def test_a_paper_to_sew_over_by_hand_is_seen_from_behind_and_printed_for_every_patch(lamp: Pattern) -> None:
+    by_hand = replace(lamp, construction=replace(lamp.construction, method="hand"))
+    items = [item for page in lay_out(by_hand, HandoutOptions()) for item in page.placed]
+    assert {item.template.label for item in items} == {"A", "7"}
+    assert all(item.is_mirrored for item in items)
 
 
 def test_a_correction_stretches_the_page_and_keeps_the_margins() -> None:

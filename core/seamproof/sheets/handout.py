@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from seamproof.errors import PrintError
 from seamproof.sheets.handout_finish import with_print_settings
-from seamproof.sheets.handout_fonts import FAMILY, FONTS, check_characters, family_of, plain_line, user_texts
+from seamproof.sheets.handout_fonts import FAMILY, FONTS, breakable, check_characters, family_of, plain_line, user_texts
 from seamproof.sheets.handout_nodes import Drawings
 from seamproof.sheets.handout_pages import expectations, page_data
 from seamproof.sheets.handout_sections import body
@@ -46,7 +46,7 @@ def handout_data(pattern: Pattern, options: HandoutOptions) -> dict[str, Any]:
     base, terms, foot, head = (16.0, 16.0, FOOT_LARGE, 10.5) if options.large_print else (10.0, 9.2, FOOT_SIZE, 7.4)
     paper = PAPERS[options.paper or recipe.make.paper]
     fonts = [FAMILY, *([family_of(options.font)] if options.font else [])]
-    data = {
+    data: dict[str, Any] = {
         "meta": {
             "title": recipe.title,
             "author": recipe.pattern.designer or "",
@@ -70,7 +70,9 @@ def handout_data(pattern: Pattern, options: HandoutOptions) -> dict[str, Any]:
         "drawings": drawings.named,
         "expect": expectations(pages),
     }  # fmt: skip
-    return {key: value if key == "expect" else _plain_all(value) for key, value in data.items()}
+    data["meta"] = {key: plain_line(value) if isinstance(value, str) else value for key, value in data["meta"].items()}
+    kept = {"meta", "expect"}
+    return {key: value if key in kept else _plain_all(value) for key, value in data.items()}
 
 
 def _compiled(data: dict[str, Any], font: Path | None, folder: Path) -> bytes:
@@ -105,7 +107,7 @@ def _compiled(data: dict[str, Any], font: Path | None, folder: Path) -> bytes:
 def _plain_all(value: Any) -> Any:
     """The same value with every text made fit to be set; drawings are left as they are."""
     if isinstance(value, str):
-        return plain_line(value)
+        return breakable(plain_line(value))
     if isinstance(value, dict):
         return {key: item if key == "svg" else _plain_all(item) for key, item in value.items()}
     if isinstance(value, (list, tuple)):

@@ -24,6 +24,7 @@ SURE: Final = frozenset(map(chr, (*range(0x20, 0x7F), *range(0xA0, 0x17F)))) - {
 """Characters that the shipped font is known to hold, so that most handouts need no look into it (a test looks)."""
 
 _JOINERS: Final = {"\u200c", "\u200d"}
+_NO_INK: Final = _JOINERS | {"\u200b", "\n"}
 
 
 def plain_line(text: str) -> str:
@@ -32,13 +33,22 @@ def plain_line(text: str) -> str:
     return re.sub(" {2,}", " ", "".join(kept))
 
 
+def breakable(line: str) -> str:
+    """A line in which a word of more than thirty characters may be broken after each fifteen, without a hyphen.
+
+    >>> breakable("short words stay"), len(breakable("x" * 31))
+    ('short words stay', 43)
+    """
+    return re.sub(r"\S{31,}", lambda word: "\u200b".join(re.findall(".{1,15}", word[0])), line)
+
+
 def check_characters(texts: Iterable[str], font: Path | None = None) -> None:
     """Prove that the shipped font, or the one given, holds every character.
 
     Raises:
         PrintError: it does not, or the font given cannot be read; the message names the characters.
     """
-    wanted = {char for text in texts for char in text} - SURE - _JOINERS - {"\n"}
+    wanted = {char for text in texts for char in text} - SURE - _NO_INK
     if not wanted and font is None:
         return
     held = frozenset().union(*(_characters(FONTS / name) for name in _FILES[:1]), _characters(font) if font else ())

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Any, Final
 from seamproof.sheets.options import CORRECTABLE, PAPER_NAMES, RULE, RULE_CM, wrong_settings
 from seamproof.sheets.pages import window_of
 from seamproof.sheets.pages_frame import RULE_HALF, SQUARE, TICK_REACH, rule_sketch
-from seamproof.sheets.template_svg import is_mirrored
 from seamproof.sheets.words_pages import page_title, page_words, template_caption
 from seamproof.units import MM_PER_INCH
 
@@ -69,7 +68,7 @@ def _page(pattern: Pattern, page: TemplatePage, paper: Paper, drawings: Drawings
         }
         for item in page.placed
     ]
-    return {"title": page_title(page), "words": page_words(page, paper), "items": items}
+    return {"title": page_title(page), "words": page_words(pattern, page, paper), "items": items}
 
 
 def _furniture(page: TemplatePage, n: int, paper: Paper, drawings: Drawings, large: bool) -> dict[str, Any]:
@@ -121,7 +120,7 @@ def _template(page: TemplatePage, item: Placed) -> dict[str, Any]:
         "kind": "template",
         "name": item.name,
         "label": item.template.label,
-        "mirrored": is_mirrored(item.template),
+        "mirrored": item.is_mirrored,
         "box": [x0, y0, x1 - x0, y1 - y0],
         "closed": True,
         "path": cut,

@@ -28,7 +28,7 @@ from seamproof.sheets.handout_nodes import (
 )
 from seamproof.sheets.handout_steps import Sewing
 from seamproof.sheets.overview_svg import overview_drawing, swatch_drawing
-from seamproof.sheets.words_say import Say, listed
+from seamproof.sheets.words_say import Say, listed, shortened
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -118,7 +118,7 @@ def _apart(head: str, items: Sequence[tuple[str, Words]], options: HandoutOption
 
 def _named(pattern: Pattern, need: FabricNeed) -> str:
     line = next(line for line in pattern.legend if line.key == need.fabric)
-    return f"{line.letter} {line.name}"
+    return f"{line.letter} {shortened(line.name)}"
 
 
 def _cutting(pattern: Pattern, options: HandoutOptions, drawings: Drawings) -> Iterator[Node]:
@@ -183,6 +183,8 @@ def _sewing(pattern: Pattern, options: HandoutOptions, drawings: Drawings) -> It
             yield gap(0.1)
             yield draw(drawings.add("key", key_sketch().drawing))
         yield from sewing.foundations()
+    if construction.method == "hand":
+        yield keep([heading(2, "Baste each patch over its paper"), numbered(words_steps.OVER_PAPERS)])
     if construction.joins:
         yield heading(1, "Joining")
         yield from sewing.joins()
@@ -195,11 +197,14 @@ def _finish(pattern: Pattern) -> Iterator[Node]:
     items: list[Any] = []
     if pattern.construction.foundations:
         items += words_steps.paper_words(pattern)
+    elif pattern.construction.method == "hand":
+        items.append(words_steps.PAPERS_OUT)
     items.append([
         "The block measures ", bold(f"{say.fine_pair(width + seam, height + seam)} unfinished"),
         f" and finishes {say.fine_pair(width, height)} in the quilt.",
     ])  # fmt: skip
-    head = "Taking the paper out" if pattern.construction.foundations else "The finished block"
+    by_hand = pattern.construction.method == "hand"
+    head = "Taking the paper out" if pattern.construction.foundations or by_hand else "The finished block"
     yield keep([heading(2, head), numbered(items)])
 
 

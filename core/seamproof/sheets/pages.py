@@ -25,8 +25,8 @@ if TYPE_CHECKING:
 
 _SHAPES: Final[tuple[Shape, ...]] = ("upright", "upright wide", "across", "across wide")
 _MOST_ON_PAGE: Final = 60
-PLAIN: Final = frozenset({"square", "rectangle"})
-"""Shapes of loose patches that need no template: a rule cuts them."""
+_PLAIN: Final = frozenset({"square", "rectangle"})
+_PLAIN_TRIANGLES: Final = frozenset({"half-square triangle", "quarter-square triangle"})
 
 
 @dataclass(frozen=True)
@@ -48,6 +48,11 @@ class Placed:
     y: float
     to_page: Transform
     tile: Tile | None = None
+
+    @property
+    def is_mirrored(self) -> bool:
+        """Whether it is seen from behind: pages count downward, so a plain turn of y is not yet a mirror image."""
+        return not self.to_page.is_mirrored
 
     @property
     def name(self) -> str:
@@ -88,6 +93,7 @@ class _Piece:
     template: Template
     sketch: Sketch
     needed: int
+    behind: bool
 
     @property
     def size(self) -> tuple[float, float]:
@@ -119,15 +125,29 @@ def lay_out(pattern: Pattern, options: HandoutOptions) -> tuple[TemplatePage, ..
 
 
 def printed_templates(pattern: Pattern) -> tuple[Template, ...]:
-    """The templates that a handout prints: all but loose squares and rectangles, which a rule cuts."""
-    plain = {piece.patch for piece in pattern.cut if piece.shape in PLAIN}
-    return tuple(template for template in pattern.templates if template.label not in plain)
+    """The templates that a handout prints: all but those of loose patches that a rule cuts.
+
+    Squares and rectangles need none; nor do halves and quarters of squares, unless a seam of the block stops at a dot.
+    Papers to sew over by hand are printed for every patch.
+    """
+    construction = pattern.construction
+    if construction.method == "hand":
+        return pattern.templates
+    stops = construction.pivots or construction.partial_seams
+    plain = _PLAIN if stops else _PLAIN | _PLAIN_TRIANGLES
+    cut_plain = {piece.patch for piece in pattern.cut if piece.shape in plain}
+    return tuple(template for template in pattern.templates if template.label not in cut_plain)
 
 
 def _pieces(pattern: Pattern, *, large: bool) -> list[_Piece]:
     copies = pattern.recipe.make.copies
     return [
-        _Piece(template, template_sketch(pattern, template, large=large), len(template.stands_for) * copies)
+        _Piece(
+            template,
+            template_sketch(pattern, template, large=large),
+            len(template.stands_for) * copies,
+            is_mirrored(template, pattern.construction.method),
+        )
         for template in printed_templates(pattern)
     ]
 
@@ -183,7 +203,7 @@ def _to_page(piece: _Piece, x: float, y: float) -> Transform:
     left, bottom, right, top = piece.template.cut.bounds
     corners = (piece.sketch.place.point((left, bottom)), piece.sketch.place.point((right, top)))
     x, y = x + min(p[0] for p in corners), y + min(p[1] for p in corners)
-    if is_mirrored(piece.template):
+    if piece.behind:
         return Transform(-1.0, 0.0, 0.0, -1.0, x + right, y + top)
     return Transform(1.0, 0.0, 0.0, -1.0, x - left, y + top)
 

@@ -2,26 +2,30 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
-from seamproof.geometry.points import add, along, distance, distance_to_segment, dot, left, sub, times
+from seamproof.geometry.nodes import arc_fraction
+from seamproof.geometry.points import add, distance, distance_to_segment, left, sub, times
 from seamproof.geometry.transforms import Transform
 from seamproof.sheets.cropping import cropped
 from seamproof.sheets.ink import CUT, FINISHED, SEWING, TEST, TICK
 from seamproof.sheets.leaders import frame_of
-from seamproof.sheets.lettering import crosses_box, is_inside, text_height, text_width
+from seamproof.sheets.lettering import crosses_box, text_height, text_width
 from seamproof.sheets.numbering import number_patches
 from seamproof.sheets.piece_marks import draw_piece_marks, draw_stops
 from seamproof.sheets.sketch import Pad, Sketch
+from seamproof.tolerance import SAME_POINT
 from seamproof.units import inches
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from seamproof.cutting import Template
-    from seamproof.geometry import Point
+    from seamproof.cutting import MatchTick, Template
+    from seamproof.geometry import Edge, Point
     from seamproof.pattern import Pattern
     from seamproof.sequence import Join
+    from seamproof.sequence.construction import Method
     from seamproof.sheets.drawing import Drawing
     from seamproof.sheets.lettering import Segment
 
@@ -29,7 +33,7 @@ _TICK_SIZE: Final = 7.0
 _TICK_REACH: Final = 0.08
 """[in] How far a match tick reaches to either side of the sewing line."""
 _PROBE: Final = 0.04
-"""[in] How far beside a seam it is asked which side of it the template lies on."""
+"""[in] How far along a side it is asked whether a seam runs there."""
 _ROOM: Final = 1.5
 """[in] Room round the cut line while a template is drawn; what stays empty is cropped."""
 _FOOT: Final = 1.45
@@ -37,13 +41,14 @@ _FOOT: Final = 1.45
 _LEAST_WIDTH: Final = 4.6
 
 
-def is_mirrored(template: Template) -> bool:
+def is_mirrored(template: Template, method: Method = "foundation") -> bool:
     """Whether a template's use asks for its mirror image.
 
-    A foundation is sewn from its printed side, with the cloth behind it, and is mirrored; the template of a loose
-    patch is laid on the cloth's right side and is not.
+    A foundation is sewn from its printed side, with the cloth behind it, and is mirrored; so is a paper over which a
+    patch is basted by hand, which is seen from behind. The template of a loose patch is laid on the cloth's right side
+    and is not.
     """
-    return bool(template.lines)
+    return bool(template.lines) or method == "hand"
 
 
 def template_sketch(
@@ -57,7 +62,7 @@ def template_sketch(
         mirrored: Whether it is seen from behind; None: as its use asks, see `is_mirrored`.
         large: Whether letters are a half larger.
     """
-    behind = is_mirrored(template) if mirrored is None else mirrored
+    behind = is_mirrored(template, pattern.construction.method) if mirrored is None else mirrored
     grow = 1.5 if large else 1.0
     pad = Pad(template.cut.bounds, mirrored=behind, margin=_ROOM)
     for line in template.lines:
@@ -82,7 +87,7 @@ def template_drawing(
 
 def template_svg(pattern: Pattern, template: Template, *, mirrored: bool | None = None) -> str:
     """A template at true size as one SVG file, with its name and a 1 in test square under it."""
-    behind = is_mirrored(template) if mirrored is None else mirrored
+    behind = is_mirrored(template, pattern.construction.method) if mirrored is None else mirrored
     sketch = template_sketch(pattern, template, mirrored=behind)
     width = max(sketch.width, _LEAST_WIDTH)
     pad = Pad((0.0, 0.0, width, sketch.height + _FOOT))
@@ -98,7 +103,7 @@ def template_svg(pattern: Pattern, template: Template, *, mirrored: bool | None 
 def _ticks(pad: Pad, pattern: Pattern, template: Template, lines: Sequence[Segment], grow: float) -> list[Segment]:
     """Draw the match ticks across the sewing lines, each with its letter beside it in the allowance; give the ticks."""
     marks = []
-    ways = [_along_and_out(pattern.construction.join(tick.join), template, tick.place) for tick in template.ticks]
+    ways = [_along_and_out(pattern.construction.join(tick.join), template, tick) for tick in template.ticks]
     for tick, (_, outward) in zip(template.ticks, ways, strict=True):
         reach = times(outward, _TICK_REACH)
         marks.append((pad.place.point(add(tick.place, reach)), pad.place.point(sub(tick.place, reach))))
@@ -121,22 +126,44 @@ def _letter(pad: Pad, letter: str, places: Sequence[Point], avoid: Sequence[Segm
     pad.write(letter, next(clear, places[0]), size, weight="bold")
 
 
-def _along_and_out(join: Join, template: Template, place: Point) -> tuple[Point, Point]:
-    """The directions along a join, on the template's own side and toward the join's middle, and out of the template."""
-    edge = min(join.seam, key=lambda edge: distance_to_segment(place, edge.start, edge.end))
-    forward = edge.direction(0.0 if distance(place, edge.start) < distance(place, edge.end) else 1.0)
-    if dot(sub(along(join.seam[0].start, join.seam[-1].end, 0.5), place), forward) < 0:
-        forward = times(forward, -1)
-    rim = template.finished.polygon
-    if not _is_on(add(place, times(forward, _PROBE)), rim) and _is_on(sub(place, times(forward, _PROBE)), rim):
-        forward = times(forward, -1)
-    outward = left(forward)
-    beside = add(place, add(times(forward, _PROBE), times(outward, _PROBE / 2)))
-    return forward, times(outward, -1) if is_inside(beside, rim) else outward
+def _along_and_out(join: Join, template: Template, tick: MatchTick) -> tuple[Point, Point]:
+    """The directions along the template's own side at a tick, toward that side's middle, and out of the template.
+
+    At a corner it is the side that is sewn in the tick's join. A tick that only a turned copy has lies on no seam of
+    its join: there it is the side that has another tick of the same join, else any other, else the longer.
+    """
+    place = tick.place
+    sides = [edge for edge in template.finished.edges if _is_on(place, edge)]
+    if not sides:
+        sides = sorted(template.finished.edges, key=lambda edge: _off(place, edge))[:1]
+    others = [other for other in template.ticks if distance(other.place, place) > SAME_POINT]
+
+    def worth(edge: Edge) -> tuple[bool, bool, bool, float]:
+        is_sewn = any(_is_on(place, sewn) and _is_on(_beside(edge, place), sewn) for sewn in join.seam)
+        on_it = [other.join for other in others if _is_on(other.place, edge)]
+        return is_sewn, tick.join in on_it, bool(on_it), edge.length
+
+    edge = max(sides, key=worth)
+    share = 0.0 if distance(place, edge.start) < distance(place, edge.end) else 1.0
+    if edge.is_arc:
+        share = min(1.0, max(0.0, arc_fraction(edge, place)))
+    onward = edge.direction(share)
+    ahead = distance(place, edge.end) >= distance(place, edge.start)
+    return (onward if ahead else times(onward, -1)), times(left(onward), -1)
 
 
-def _is_on(place: Point, rim: Sequence[Point]) -> bool:
-    return any(distance_to_segment(place, a, b) < _PROBE / 8 for a, b in zip(rim, (*rim[1:], rim[0]), strict=True))
+def _beside(edge: Edge, place: Point) -> Point:
+    """A point of an edge a little way from one of its places, toward its middle."""
+    step = min(_PROBE / edge.length, 0.5)
+    return edge.at(step if distance(place, edge.start) < distance(place, edge.end) else 1 - step)
+
+
+def _off(place: Point, edge: Edge) -> float:
+    return min(distance_to_segment(place, p, q) for p, q in pairwise(edge.flattened()))
+
+
+def _is_on(place: Point, edge: Edge) -> bool:
+    return _off(place, edge) < _PROBE / 8
 
 
 def _in_words(template: Template, *, behind: bool) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Final
 
-from seamproof.sheets.words_say import Say, counted
+from seamproof.sheets.words_say import Say, counted, shortened
 
 if TYPE_CHECKING:
     from seamproof.pattern import Pattern
@@ -82,7 +82,7 @@ def footer_lines(pattern: Pattern) -> list[str]:
     named = (("Corrections: ", front.corrections), ("", front.licence), ("", front.may_print), ("", front.credit))
     second = [f"{head}{text}" for head, text in named if text]
     if sum(map(len, [*first, *second])) > _LONGEST_FOOT:
-        first, second = [[_shortened(part) for part in line] for line in (first, second)]
+        first, second = [[shortened(part, _SHORTENED) for part in line] for line in (first, second)]
     return [" · ".join(filter(None, line)) for line in (first, second) if any(line)]
 
 
@@ -92,7 +92,3 @@ def footer_height(pattern: Pattern, width: float, size: float) -> float:
     per_line = width / (_WIDTH_OF_LETTER * size / 72)
     lines = max(1, math.ceil((len(first) + 20) / per_line)) + sum(math.ceil(len(line) / per_line) for line in rest)
     return lines * 1.62 * size / 72 + 0.04
-
-
-def _shortened(text: str) -> str:
-    return text if len(text) <= _SHORTENED else f"{text[: _SHORTENED - 1].rstrip()}…"

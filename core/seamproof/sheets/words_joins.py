@@ -38,6 +38,8 @@ def match_letters(pattern: Pattern, join: Join) -> list[str]:
 
 def join_words(pattern: Pattern, join: Join, *, briefly: bool = False) -> list[Words]:
     """How one join is sewn, from pinning to pressing; `briefly` where the same kind was told before."""
+    if pattern.construction.method == "hand":
+        return _by_hand(pattern, join)
     letters = match_letters(pattern, join)
     through = f"match points {listed(letters)}" if len(letters) > 1 else "both ends"
     first, second = unit_words(pattern, join.first), unit_words(pattern, join.second)
@@ -50,6 +52,17 @@ def join_words(pattern: Pattern, join: Join, *, briefly: bool = False) -> list[W
     lay = f"Lay {second} on {first}, right sides together."
     pin = f"Push a pin straight through {through}, on the sewing lines of both, never at the raw edge; pin between."
     return [f"{lay} {pin}", *_sewing(join), _pressing(pattern, join), _measure(pattern, join)]
+
+
+def _by_hand(pattern: Pattern, join: Join) -> list[Words]:
+    first, second = unit_words(pattern, join.first), unit_words(pattern, join.second)
+    return [
+        f"Hold {second} on {first}, right sides together, so that the edges of their papers meet from end to end.",
+        (
+            "Whip the two edges together with small stitches that catch the folds of the cloth and not the papers. "
+            "Where the seam turns a corner, fold the pieces so that the next two edges meet, and sew on."
+        ),
+    ]
 
 
 def finish_words(pattern: Pattern, join: Join, unit: str) -> list[Words]:

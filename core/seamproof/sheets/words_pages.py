@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 from seamproof.sheets.handout_nodes import Words, bold
 from seamproof.sheets.options import PAPER_NAMES
-from seamproof.sheets.template_svg import is_mirrored
 from seamproof.sheets.words_say import Say, listed, times
 
 if TYPE_CHECKING:
@@ -20,39 +19,50 @@ def page_title(page: TemplatePage) -> str:
     """The title of a template page: what lies on it and how often it is printed."""
     counts = Counter(item.name for item in page.placed)
     names = [name if count == 1 else f"{name} (× {count})" for name, count in counts.items()]
-    kind = "Foundation" if all(is_mirrored(item.template) for item in page.placed) else "Template"
+    kind = "Foundation" if all(item.template.lines for item in page.placed) else "Template"
     return f"{kind} {listed(names)}: print this page {times(page.prints)}"
 
 
-def page_words(page: TemplatePage, paper: Paper) -> Words:
+def page_words(pattern: Pattern, page: TemplatePage, paper: Paper) -> Words:
     """Which side is printed, how it is used and how it is printed."""
-    behind = [item for item in page.placed if is_mirrored(item.template)]
-    plain = [item for item in page.placed if not is_mirrored(item.template)]
     words: list[str | dict[str, str]] = []
+    behind = [item for item in page.placed if item.template.lines]
+    plain = [item for item in page.placed if not item.template.lines]
     if behind:
-        which = "" if not plain else f" of {listed(sorted({item.template.label for item in behind}))}"
+        which = f" of {_labels(behind)}" if plain else ""
         words += [
             bold(f"This is the printed side{which}, the mirror image of the block. "),
             "Sew on this side; the cloth lies on the other. ",
         ]
-    if plain:
-        labels = listed(sorted({item.template.label for item in plain}))
+    if plain and pattern.construction.method == "hand":
         words += [
-            bold(f"The right side of the cloth is up on {labels}: "),
+            bold("This side lies away from the cloth: it is the mirror image of the block. "),
+            "Cut papers on the dashed line, cloth on the solid one. ",
+        ]
+    elif plain:
+        words += [
+            bold(f"The right side of the cloth is up on {_labels(plain)}: "),
             "lay it on the right side and cut along the outer line. ",
         ]
     words.append(
         f"Print on {PAPER_NAMES[paper]} at “actual size” (100 %), on one side only. Measure the rules and the square "
         "before you sew. Solid outer line: cut. Dashed line: finished edge."
     )
-    if any(item.tile for item in page.placed):
-        words.append(" Dash-and-dot line: page join.")
+    return [*words, *_kinds_of_marks(page)]
+
+
+def _labels(items: list[Placed]) -> str:
+    return listed(list(dict.fromkeys(item.template.label for item in items)))
+
+
+def _kinds_of_marks(page: TemplatePage) -> list[str]:
     kinds = {shape.kind for item in page.placed for shape in item.sketch.shapes}
-    if "piece-mark" in kinds:
-        words.append(" Arrowhead: the middle of the piece’s edge.")
-    if "stop" in kinds:
-        words.append(" Dot: stop sewing here.")
-    return words
+    told = {
+        "page-join": " Dash-and-dot line: page join.",
+        "piece-mark": " Arrowhead: the middle of the piece’s edge.",
+        "stop": " Dot: stop sewing here.",
+    }
+    return [words for kind, words in told.items() if kind in kinds]
 
 
 def template_caption(pattern: Pattern, item: Placed) -> Words:

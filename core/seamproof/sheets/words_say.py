@@ -58,7 +58,16 @@ class Say:
     def fabric(self, patch: str) -> str:
         """The letter and name of a patch's fabric."""
         legend = self.pattern.fabric(patch)
-        return f"{legend.letter} {legend.name}"
+        return f"{legend.letter} {shortened(legend.name)}"
+
+
+def shortened(text: str, most: int = 40) -> str:
+    """A text of at most so many characters, its end left out where it is longer.
+
+    >>> shortened("Rain on glass", 6)
+    'Rain…'
+    """
+    return text if len(text) <= most else f"{text[: most - 1].rstrip()}…"
 
 
 def listed(items: Sequence[str], last: str = "and") -> str:

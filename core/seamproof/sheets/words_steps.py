@@ -33,6 +33,16 @@ MOVES: Final[tuple[Words, ...]] = (
 """What is done again and again on a foundation."""
 
 
+OVER_PAPERS: Final[tuple[Words, ...]] = (
+    "Cut a paper for each patch on the dashed line of its template, and its cloth on the solid line.",
+    "Lay the paper on the wrong side of the cloth, printed side up, and hold it with a pin.",
+    "Fold the allowance over the paper, edge by edge, and baste it down; fold each corner flat.",
+)
+PAPERS_OUT: Final = (
+    "Take a paper out when all the neighbours of its patch are sewn on: cut the basting and lift it out."
+)
+
+
 def piece_words(pattern: Pattern, piece: RoughPiece) -> str:
     """The size of a rough piece, with what it is."""
     say = Say(pattern)
