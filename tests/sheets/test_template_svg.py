@@ -6,10 +6,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from seamproof import work_out
 from seamproof.cutting import MatchTick
+from seamproof.cutting.ticks import printed
+from seamproof.cutting.units import Units
 from seamproof.geometry import Outline
 from seamproof.geometry.offsets import offset
+from seamproof.geometry.points import distance_to_segment
 from seamproof.pattern import Pattern
+from seamproof.recipe.loading import read_recipe
+from seamproof.recipe.writing import new_recipe
 from seamproof.sheets.leaders import frame_of, lead_out
 from seamproof.sheets.lettering import box_inside, is_inside, text_height, text_width, upright
 from seamproof.sheets.template_svg import template_drawing, template_sketch, template_svg
@@ -166,3 +172,26 @@ def test_a_box_fits_in_a_ring_only_where_its_sides_do_not_cross_it() -> None:
 def test_the_template_of_a_twin_bears_the_first_ones_numbers(lamp: Pattern) -> None:
     template = replace(lamp.templates[0], stands_for=("A", "B"))
     assert any(label.text == "A1" for label in template_sketch(lamp, template).labels)
+
+
+@pytest.mark.parametrize(
+    ("slug", "design"),
+    [("checks", "sixteen-patch"), ("half-square-triangles", "windmills"), ("geese-puzzle", "flocks that turn")],
+)
+def test_a_tick_that_only_a_turned_copy_has_stands_square_to_that_copys_seam(slug: str, design: str) -> None:
+    # computed independently: every join is carried over with the copy that it belongs to
+    pattern = work_out(read_recipe(new_recipe(slug, design).encode()))
+    copies = printed(Units(pattern.block, pattern.construction))
+    turned = 0
+    for template in pattern.templates:
+        moves = [move for _, move in copies[template.label]]
+        seams = [move.edge(edge) for move in moves for join in pattern.construction.joins for edge in join.seam]
+        marks = [shape for shape in template_sketch(pattern, template).shapes if shape.kind == "match-tick"]
+        for tick, mark in zip(template.ticks, marks, strict=True):
+            x0, y0, x1, y1 = mark.bounds
+            here = [seam for seam in seams if distance_to_segment(tick.place, seam.start, seam.end) <= 8 * SAME_POINT]
+            heads = [seam.direction(0) for seam in here]
+            assert any((x1 - x0, y1 - y0) == pytest.approx((0.16 * abs(v), 0.16 * abs(u)), abs=0.001) for u, v in heads)
+            own = pattern.construction.join(tick.join).seam
+            turned += all(distance_to_segment(tick.place, edge.start, edge.end) > 0.1 for edge in own)
+    assert turned
