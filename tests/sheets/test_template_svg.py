@@ -176,7 +176,7 @@ def test_the_template_of_a_twin_bears_the_first_ones_numbers(lamp: Pattern) -> N
 
 @pytest.mark.parametrize(
     ("slug", "design"),
-    [("checks", "sixteen-patch"), ("half-square-triangles", "windmills"), ("geese-puzzle", "flocks that turn")],
+    [("checks", "sixteen-patch"), ("ladder", "Jacob's ladder"), ("string-diamond", "string diamond")],
 )
 def test_a_tick_that_only_a_turned_copy_has_stands_square_to_that_copys_seam(slug: str, design: str) -> None:
     # computed independently: every join is carried over with the copy that it belongs to
