@@ -6,10 +6,10 @@ import math
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final, TypeAlias
 
-from seamproof.geometry.points import along, distance, left, sub, unit
+from seamproof.geometry.points import along, distance, dot, left, sub, unit
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     import numpy as np
     from numpy.typing import NDArray
@@ -26,6 +26,8 @@ _REACH: Final = 0.06
 _STEP: Final = 1 / 32
 _CLEAR: Final = 0.05
 """[in] Kept from the ends of a line, where others meet it."""
+_CHORD: Final = 0.5
+"""[in] A shorter line may be a chord of an arc."""
 _DARK: Final = 128
 _SHARE: Final = 0.3
 """[1] At least this share of a line's places must show ink (a dashed or crossed line shows less than all)."""
@@ -42,23 +44,47 @@ def raster_off(item: Expected, ink: Ink) -> float | None:
     """How far the ink of an item's lines is from where they must be [in]; None where a line shows no ink.
 
     Each line is cut across every 1/32 in; the middle of the ink nearest to its place is taken there, and the median
-    over the first and over the last half of the line, so that lines which cross or touch it do not count.
+    over the first and over the last half of the line, so that lines which cross or touch it do not count. The chords of
+    an arc are taken together, an inch at a time.
     """
     worst = 0.0
-    for p, q in _lines(item):
-        found = _line_off(p, q, ink)
+    for stretch in _stretches(item):
+        found = _stretch_off(stretch, ink)
         if found is None:
             return None
         worst = max(worst, found)
     return worst
 
 
-def _lines(item: Expected) -> Iterator[tuple[Point, Point]]:
+def _stretches(item: Expected) -> Iterator[list[tuple[Point, Point]]]:
+    """The lines of an item as far as they are seen, chords of an arc joined until they are an inch long."""
     ring = (*item.path, item.path[0]) if item.closed else item.path
+    chords: list[tuple[Point, Point]] = []
     for p, q in (*pairwise(ring), *item.lines):
         seen = (p, q) if item.window is None else _inside(p, q, item.window)
-        if seen and distance(*seen) > 3 * _CLEAR:
-            yield seen
+        if not seen or distance(*seen) == 0:
+            continue
+        if chords and not (distance(*seen) < _CHORD and _runs_on(chords[-1], seen)):
+            yield from _long_enough(chords)
+            chords = []
+        if distance(*seen) >= _CHORD:
+            yield [seen]
+            continue
+        chords.append(seen)
+        if sum(distance(*chord) for chord in chords) >= 1:
+            yield chords
+            chords = []
+    yield from _long_enough(chords)
+
+
+def _long_enough(chords: list[tuple[Point, Point]]) -> Iterator[list[tuple[Point, Point]]]:
+    if sum(distance(*chord) for chord in chords) > 3 * _CLEAR:
+        yield chords
+
+
+def _runs_on(chord: tuple[Point, Point], following: tuple[Point, Point]) -> bool:
+    """Whether a chord runs on into another, turning by less than a fifth."""
+    return chord[1] == following[0] and dot(unit(sub(chord[1], chord[0])), unit(sub(following[1], following[0]))) > 0.98
 
 
 def _inside(p: Point, q: Point, window: tuple[Point, Point]) -> tuple[Point, Point] | None:
@@ -77,33 +103,44 @@ def _inside(p: Point, q: Point, window: tuple[Point, Point]) -> tuple[Point, Poi
     return (along(p, q, low), along(p, q, high)) if low < high else None
 
 
-def _line_off(p: Point, q: Point, ink: Ink) -> float | None:
+def _stretch_off(stretch: Sequence[tuple[Point, Point]], ink: Ink) -> float | None:
+    import numpy as np
+
+    ends = (stretch[0][0], stretch[-1][1])
+    middles = [middle for p, q in stretch for middle in _middles(p, q, ends, ink)]
+    halves = (middles[: (len(middles) + 1) // 2], middles[len(middles) // 2 :])
+    found = [[m for m in half if m is not None] for half in halves]
+    if any(len(some) < max(1, _SHARE * len(half)) for some, half in zip(found, halves, strict=True)):
+        return None
+    return max(abs(float(np.median(half))) for half in found)
+
+
+def _middles(p: Point, q: Point, ends: tuple[Point, Point], ink: Ink) -> list[float | None]:
+    """Where the ink lies beside a line, at places every 1/32 in along it, those next to the ends left out."""
     import numpy as np
 
     length = distance(p, q)
-    count = max(4, math.floor((length - 2 * _CLEAR) / _STEP))
-    t = np.linspace(_CLEAR, length - _CLEAR, count) / length
+    start, end = (_CLEAR if p == ends[0] else 0.0), length - (_CLEAR if q == ends[1] else 0.0)
+    if end <= start:
+        return []
+    t = np.linspace(start, end, max(4, math.floor((end - start) / _STEP))) / length
     side = np.arange(-round(_REACH * DOTS), round(_REACH * DOTS) + 1) / DOTS
     nx, ny = left(unit(sub(q, p)))
     x = (p[0] + (q[0] - p[0]) * t)[:, None] + nx * side
     y = (p[1] + (q[1] - p[1]) * t)[:, None] + ny * side
     column = np.clip(np.floor(x * DOTS).astype(int), 0, ink.shape[1] - 1)
     line = np.clip(np.floor(y * DOTS).astype(int), 0, ink.shape[0] - 1)
-    middles = [_middle(row, side) for row in ink[line, column] < _DARK]
-    halves = (middles[: (count + 1) // 2], middles[count // 2 :])
-    found = [[m for m in half if m is not None] for half in halves]
-    if any(len(some) < _SHARE * len(half) for some, half in zip(found, halves, strict=True)):
-        return None
-    return max(abs(float(np.median(half))) for half in found)
+    return [_middle(row, side) for row in ink[line, column] < _DARK]
 
 
 def _middle(dark: Any, side: Any) -> float | None:
-    """The middle of the run of ink nearest to the line's place [in]; a run that fills all that is seen is no line."""
+    """The middle of the run of ink nearest to the line's place [in]; a run that goes on out of sight is no line."""
     import numpy as np
 
     change = np.diff(np.concatenate(([0], dark.astype(np.int8), [0])))
     starts, ends = np.flatnonzero(change == 1), np.flatnonzero(change == -1) - 1
-    if len(starts) == 0:
+    whole = (starts > 0) & (ends < len(dark) - 1)
+    if not whole.any():
         return None
-    middles = (side[starts] + side[ends]) / 2
+    middles = (side[starts[whole]] + side[ends[whole]]) / 2
     return float(middles[np.argmin(np.abs(middles))])

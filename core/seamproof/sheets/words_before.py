@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from seamproof.sheets.options import PAPER_NAMES
-from seamproof.sheets.words_say import Say, counted, listed
+from seamproof.sheets.words_say import Say, counted, listed, times
 from seamproof.units import MM_PER_INCH, Measure
 
 if TYPE_CHECKING:
@@ -165,7 +165,7 @@ def printing(pattern: Pattern, pages: Sequence[TemplatePage], paper: Paper) -> l
     if not pages:
         return []
     counts = dict.fromkeys(page.prints for page in pages)
-    often = f"{counted(next(iter(counts)), 'time')} each" if len(counts) == 1 else "as often as each says at its head"
+    often = f"{times(next(iter(counts)))} each" if len(counts) == 1 else "as often as each says at its head"
     name = PAPER_NAMES[paper]
     found: list[Words] = [
         (
