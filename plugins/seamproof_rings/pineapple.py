@@ -142,7 +142,7 @@ PINEAPPLE: Final = Family(
         "broad-leaved pineapple": {"rounds": 6, "centre": 0.3, "diagonal": 1.25},
     },
     roles=("centre", "straight log #", "diagonal log #", "corner"),
-    smallest=0.015,
+    smallest=0.011,
     sharpest=44.9,
     about="Straight and diagonal strips by turns about a centre square.",
 )

@@ -95,7 +95,7 @@ POLYGON_RINGS: Final = Family(
         "many octagon rings": {"rings": 6, "centre": 0.2},
     },
     roles=("centre", "ring #", "corner"),
-    smallest=0.01,
+    smallest=0.009,
     sharpest=29.9,
     about="Strips in rings about an octagon, a hexagon or a diamond.",
 )

@@ -74,7 +74,7 @@ SPIRAL: Final = Family(
         "pentagon spiral": {"sides": 5, "rounds": 6, "turn": 0.3},
     },
     roles=("centre", "arm #"),
-    smallest=0.009,
+    smallest=0.008,
     sharpest=4.0,
     about="Polygons in one another, each turned, so that their corners wind inward.",
 )
