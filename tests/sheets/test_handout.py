@@ -220,6 +220,11 @@ def test_a_square_of_one_inch_stands_on_every_template_page_as_one_closed_path(h
     assert len(squares) == 1
 
 
+def test_a_corrected_page_says_for_which_printer(lamp: Pattern) -> None:
+    text = " ".join(text_of(handout_pdf(lamp, HandoutOptions(printed=(5.9, 6.1)))).split())
+    assert "6 in rules measured 5.90 in across and 6.10 in down" in text
+
+
 def test_large_print_leaves_templates_at_their_size(pineapple: Pattern, handout: bytes) -> None:
     large = handout_pdf(pineapple, HandoutOptions(large_print=True))
     sizes = [[(place["width"], place["height"]) for place in placements(pdf)] for pdf in (handout, large)]
@@ -286,6 +291,16 @@ def test_a_font_that_is_none_is_refused(lamp: Pattern, tmp_path: Path) -> None:
     for font in (broken, tmp_path / "absent.ttf", tmp_path):
         with pytest.raises(PrintError, match="cannot be read as a font"):
             handout_pdf(lamp, HandoutOptions(font=font))
+
+
+def test_a_web_font_is_refused(lamp: Pattern, tmp_path: Path) -> None:
+    from fontTools.ttLib import TTFont
+
+    font = TTFont(FONTS / "NotoSans-Regular.ttf")
+    font.flavor = "woff"
+    font.save(tmp_path / "web.woff")
+    with pytest.raises(PrintError, match="web font"):
+        handout_pdf(lamp, HandoutOptions(font=tmp_path / "web.woff"))
 
 
 def test_a_font_that_is_given_sets_what_the_shipped_one_lacks(lamp: Pattern, tmp_path: Path) -> None:

@@ -86,7 +86,7 @@ def _compiled(data: dict[str, Any], font: Path | None, folder: Path) -> bytes:
     if font:
         given = folder / "font"
         given.mkdir()
-        shutil.copy(font, given / f"given{font.suffix}")
+        shutil.copy(font, given / "given.ttf")
         fonts.append(str(given))
     try:
         made = compile_document(

@@ -70,7 +70,10 @@ def family_of(font: Path) -> str:
     Raises:
         PrintError: it cannot be read as a font.
     """
-    names = _opened(font)["name"]
+    opened = _opened(font)
+    if opened.flavor:
+        raise PrintError(f"{font.name} is a web font ({opened.flavor}): give a .ttf or .otf file with --font")
+    names = opened["name"]
     found = names.getDebugName(16) or names.getDebugName(1)
     if not found:
         raise PrintError(f"{font.name} has no family name: give another font with --font FILE (.ttf or .otf)")

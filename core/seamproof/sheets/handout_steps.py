@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 from seamproof.sheets import words_joins, words_steps
 from seamproof.sheets.handout_nodes import Node, bold, figures, heading, keep, numbered, para, step, steps
-from seamproof.sheets.join_svg import join_drawing, positions_of
+from seamproof.sheets.join_svg import POSITIONS, join_drawing
 from seamproof.sheets.step_svg import SIDE_UP, step_drawing
 
 if TYPE_CHECKING:
@@ -138,7 +138,7 @@ class Sewing:
         body = [heading(2, words_joins.join_head(self.pattern, join))]
         if not self.options.text_only:
             shown: list[tuple[str, Words]] = []
-            for position in positions_of(join):
+            for position in POSITIONS:
                 toward = words_joins.toward_of(self.pattern, join)
                 drawing = join_drawing(self.pattern, join.label, position, toward=toward, room=_JOIN_ROOM)
                 caption = {"beside": "Side by side, face up", "pinned": "Right sides together", "pressed": "Pressed"}

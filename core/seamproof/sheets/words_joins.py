@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Literal
 from seamproof.geometry import Outline
 from seamproof.geometry.offsets import offset
 from seamproof.sheets.handout_nodes import bold
+from seamproof.sheets.leaves import join_ticks
 from seamproof.sheets.unit_shapes import rings_round
 from seamproof.sheets.words_before import PIECING_STITCH, stitch_words
 from seamproof.sheets.words_say import Say, listed
@@ -32,7 +33,7 @@ def join_head(pattern: Pattern, join: Join) -> str:
 
 def match_letters(pattern: Pattern, join: Join) -> list[str]:
     """The letters of a join's match points, in order."""
-    letters = {tick.letter for template in pattern.templates for tick in template.ticks if tick.join == join.label}
+    letters = {tick.letter for tick in join_ticks(pattern, join.label)}
     return sorted(letters, key=lambda letter: (len(letter), letter))
 
 

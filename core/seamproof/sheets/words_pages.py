@@ -6,7 +6,7 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from seamproof.sheets.handout_nodes import Words, bold
-from seamproof.sheets.options import PAPER_NAMES
+from seamproof.sheets.options import PAPER_NAMES, RULE
 from seamproof.sheets.words_say import Say, listed, times
 
 if TYPE_CHECKING:
@@ -48,6 +48,14 @@ def page_words(pattern: Pattern, page: TemplatePage, paper: Paper) -> Words:
         f"Print on {PAPER_NAMES[paper]} at “actual size” (100 %), on one side only. Measure the rules and the square "
         "before you sew. Solid outer line: cut. Dashed line: finished edge."
     )
+    if page.stretch != (1.0, 1.0):
+        across, down = (RULE / stretch for stretch in page.stretch)
+        words.append(
+            bold(
+                f" Corrected for one printer, whose 6 in rules measured {across:.2f} in across and {down:.2f} in down; "
+                "another printer prints it wrong."
+            )
+        )
     return [*words, *_kinds_of_marks(page)]
 
 

@@ -144,7 +144,7 @@ def foundation_words(pattern: Pattern, foundation: Foundation, template: Templat
     twins = template.stands_for[1:]
     also = f" {listed(list(twins))} {'is' if len(twins) == 1 else 'are'} sewn just like it." if twins else ""
     count = len(template.stands_for) * pattern.recipe.make.copies
-    make = f"Make {count}. " if count > 1 else ""
+    make = f"Make {count} of these. " if count > 1 else ""
     return [
         f"{make}{len(foundation.order)} patches; trimmed, it measures ",
         bold(size_words(pattern, template.finished, template.cut)),
