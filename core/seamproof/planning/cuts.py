@@ -8,12 +8,17 @@ must. The patches of L without M can as well be taken off later, from the part t
 lone patch each. So it is enough to try, for every cut of the core, the cut of S without M: as many choices as there
 are runs, not as many as there are sets of removable patches. And since a removable patch costs no foundation, the
 least number of foundations of S is that of K.
+
+Where the outline is not convex, a cut of the core may part a single patch from it, one that no paper could be folded
+back on. Such a patch costs no foundation if it is joined by itself, so all that hangs on it is taken off as well.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import reduce
 from itertools import groupby
+from operator import or_
 from typing import TYPE_CHECKING
 
 from seamproof.planning.frame import bits
@@ -71,6 +76,9 @@ def cuts_of(frame: Frame, unit: int, found: Peel | None = None) -> Iterator[Cut]
     for run, spots in inner_edges(frame, core).items():
         for low, high in _chords(frame, frame.runs[run], core, spots):
             cut = _widened(frame, unit, run, (low, high), before)
+            if cut is not None and (hanging := _on_lone_side(core, cut)):
+                gone = reduce(or_, (before[patch] for patch in bits(hanging)))
+                cut = _widened(frame, unit & ~gone, run, (low, high), before)
             if cut is not None:
                 gone = unit & ~(cut.left | cut.right)
                 peeled = tuple((patch, seam) for patch, seam in removable if gone >> patch & 1)
@@ -124,6 +132,12 @@ def _widened(frame: Frame, unit: int, run: int, chord: tuple[int, int], before: 
         if gone is None:
             return None
         unit &= ~gone
+
+
+def _on_lone_side(core: int, cut: Cut) -> int:
+    """What hangs on a single patch of the core that the cut parts from the rest."""
+    sides = (side for side in (cut.left, cut.right) if (side & core).bit_count() == 1)
+    return next((side & ~core for side in sides), 0)
 
 
 def _flat(frame: Frame, node: int, before: dict[int, int]) -> int | None:
