@@ -1,4 +1,4 @@
-"""Profiles of hypothesis: `dev` by default, `ci` for CI, `deep` by hand (SEAMPROOF_PROFILE=deep)."""
+"""Profiles of hypothesis: `dev` by default, `ci` in CI, `deep` by hand (SEAMPROOF_PROFILE=deep)."""
 
 from __future__ import annotations
 
@@ -6,8 +6,9 @@ import os
 
 from hypothesis import HealthCheck, settings
 
-_COMMON = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow, HealthCheck.data_too_large]}
-settings.register_profile("dev", max_examples=20, **_COMMON)
-settings.register_profile("ci", max_examples=20, derandomize=True, **_COMMON)
-settings.register_profile("deep", max_examples=1000, **_COMMON)
+_SLOW = [HealthCheck.too_slow, HealthCheck.data_too_large]
+_PLAIN = settings(deadline=None, suppress_health_check=_SLOW)
+settings.register_profile("dev", _PLAIN, max_examples=20)
+settings.register_profile("ci", _PLAIN, max_examples=20, derandomize=True)
+settings.register_profile("deep", _PLAIN, max_examples=1000)
 settings.load_profile(os.environ.get("SEAMPROOF_PROFILE", "ci" if os.environ.get("CI") else "dev"))
