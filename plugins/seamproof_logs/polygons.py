@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING, Final, Literal
 
 from pydantic import Field
 
-from seamproof.plugin import Draft, Family, Parameters, peel, polar
+from seamproof.plugin import Draft, Family, Parameters, facing, peel, side_line
 
 if TYPE_CHECKING:
     from seamproof.block import Block
-    from seamproof.geometry import Point
 
 _SIDES: Final = {
     "triangle": (270.0, 30.0, 150.0),
@@ -35,25 +33,12 @@ class PolygonCabinParameters(Parameters):
     )
 
 
-def _polygon(sides: tuple[float, ...], reach: float) -> list[Point]:
-    """The polygon whose sides look in these directions [°], each this far from the middle."""
-    corners = []
-    for one, other in zip(sides, sides[1:] + sides[:1], strict=True):
-        turn = (other - one) % 360
-        corners.append(polar(reach / math.cos(math.radians(turn / 2)), one + turn / 2))
-    return corners
-
-
 def draft_polygon_cabin(parameters: PolygonCabinParameters, size: float) -> Block:
     """Draft centre out: in every round a log along each side in turn, light ones first."""
     sides = _SIDES[parameters.shape]
-    outline = _polygon(sides, parameters.centre + parameters.rounds)
-    lines = []
-    for number in range(parameters.rounds - 1, -1, -1):
-        for side in reversed(sides):
-            foot = polar(parameters.centre + number, side)
-            along = polar(1.0, side + 90)
-            lines.append((foot, (foot[0] + along[0], foot[1] + along[1])))
+    outline = facing(sides, parameters.centre + parameters.rounds)
+    reaches = [parameters.centre + number for number in range(parameters.rounds - 1, -1, -1)]
+    lines = [side_line(reach, side) for reach in reaches for side in reversed(sides)]
     draft = Draft(outline)
     for n, shape in enumerate(peel(outline, lines)):
         number, side = divmod(n - 1, len(sides))

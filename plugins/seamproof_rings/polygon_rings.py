@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING, Final, Literal
 
 from pydantic import Field
 
-from seamproof.plugin import Draft, Family, Parameters, peel, polar
+from seamproof.plugin import Draft, Family, Parameters, facing, peel, side_line
 
 if TYPE_CHECKING:
     from seamproof.block import Block
@@ -44,13 +43,13 @@ def draft_polygon_rings(parameters: PolygonRingsParameters, size: float) -> Bloc
     sides = _SIDES[parameters.shape]
     half = len(sides) // 2
     pairs = [sides[i + j * half] for i in range(half) for j in range(2)]
-    ring = _polygon(sides)
+    ring = facing(sides)
     outline = _box(ring) if parameters.ground else ring
-    lines = [_side(1.0, side) for side in sides if side % 90 and parameters.ground]
+    lines = [side_line(1.0, side) for side in sides if side % 90 and parameters.ground]
     corners = len(lines)
     step = (1 - parameters.centre) / parameters.rings
     for number in range(parameters.rings - 1, -1, -1):
-        lines += [_side(parameters.centre + number * step, side) for side in reversed(pairs)]
+        lines += [side_line(parameters.centre + number * step, side) for side in reversed(pairs)]
     shapes = peel(outline, lines)
     draft = Draft(outline)
     for n, shape in enumerate(shapes):
@@ -61,19 +60,6 @@ def draft_polygon_rings(parameters: PolygonRingsParameters, size: float) -> Bloc
         else:
             draft.add("corner", shape)
     return draft.block("Concentric rings", size)
-
-
-def _polygon(sides: tuple[float, ...]) -> list[Point]:
-    corners = []
-    for one, other in zip(sides, sides[1:] + sides[:1], strict=True):
-        turn = (other - one) % 360
-        corners.append(polar(1 / math.cos(math.radians(turn / 2)), one + turn / 2))
-    return corners
-
-
-def _side(reach: float, side: float) -> tuple[Point, Point]:
-    foot, along = polar(reach, side), polar(1.0, side + 90)
-    return foot, (foot[0] + along[0], foot[1] + along[1])
 
 
 def _box(ring: list[Point]) -> list[Point]:

@@ -3,6 +3,7 @@
 from seamproof.plugin.draft import (
     Draft,
     cut,
+    facing,
     goose,
     half_square,
     peel,
@@ -10,6 +11,7 @@ from seamproof.plugin.draft import (
     quarter_square,
     rectangle,
     regular,
+    side_line,
     turned,
 )
 from seamproof.plugin.family import Family, Parameters
@@ -20,6 +22,7 @@ __all__ = [
     "Family",
     "Parameters",
     "cut",
+    "facing",
     "goose",
     "half_square",
     "hookimpl",
@@ -28,5 +31,6 @@ __all__ = [
     "quarter_square",
     "rectangle",
     "regular",
+    "side_line",
     "turned",
 ]

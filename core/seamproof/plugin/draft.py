@@ -107,6 +107,21 @@ def peel(polygon: Sequence[Point], lines: Iterable[tuple[Point, Point]]) -> list
     return [rest, *reversed(patches)]
 
 
+def side_line(reach: float, direction: float) -> tuple[Point, Point]:
+    """Two points of the line that looks in this direction [°], this far from (0, 0), with (0, 0) on its left."""
+    foot, along_it = polar(reach, direction), polar(1.0, direction + 90)
+    return foot, (foot[0] + along_it[0], foot[1] + along_it[1])
+
+
+def facing(directions: Sequence[float], reach: float = 1.0) -> list[Point]:
+    """The convex polygon whose sides look in these directions [°], in order round it, each this far from (0, 0)."""
+    corners = []
+    for one, other in zip(directions, [*directions[1:], directions[0]], strict=True):
+        turn = (other - one) % 360
+        corners.append(polar(reach / math.cos(math.radians(turn / 2)), one + turn / 2))
+    return corners
+
+
 def rectangle(x: float, y: float, width: float, height: float | None = None) -> list[Point]:
     """The corners of a rectangle by its lower left corner; without a height, of a square."""
     height = width if height is None else height
