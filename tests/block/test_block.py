@@ -108,3 +108,11 @@ def test_an_id_given_twice_is_refused() -> None:
 def test_roles_that_do_not_count_are_refused() -> None:
     with pytest.raises(sp.BlockError, match="1 patches and 2 roles"):
         sp.Block.from_polygons([SQUARE], roles=["a", "b"])
+
+
+def test_a_ring_of_patches_that_closes_at_a_point_fits_and_has_a_hole() -> None:
+    corners = [(0, 0), (1, 0), (2, 0), (2, 1), (2, 2), (1, 2), (0, 1)]
+    ring = sp.Block.from_polygons([[(x, y), (x + 1, y), (x + 1, y + 1), (x, y + 1)] for x, y in corners])
+    ring.check()
+    with pytest.raises(sp.NotSewable, match="hole"):
+        sp.plan(ring)

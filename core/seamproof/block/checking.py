@@ -63,12 +63,13 @@ def _check_each(block: Block) -> None:
 
 
 def _winds_twice(block: Block, pm: PlanarMap) -> bool:
-    """Whether the boundary winds twice round any point; boundaries of several rings or with arcs go by area."""
+    """Whether the boundary winds twice round any point; where it is no one simple straight ring, by area."""
     import shapely
 
     straight = all(patch.outline.is_straight for patch in block.patches)
-    if straight and len(pm.boundary_rings) == 1:
-        points = [pm.nodes[node] for node in pm.boundary_rings[0]]
+    ring = pm.boundary_rings[0]
+    if straight and len(pm.boundary_rings) == 1 and len(set(ring)) == len(ring):
+        points = [pm.nodes[node] for node in ring]
         return ring_area(points) <= 0 or not shapely.is_valid(shapely.Polygon(points))
     shapes = _shapes(block.patches)
     perimeter = sum(patch.outline.perimeter for patch in block.patches)
