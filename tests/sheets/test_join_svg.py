@@ -2,11 +2,13 @@ from dataclasses import replace
 
 import pytest
 
-from seamproof.errors import SeamproofError
+from seamproof import work_out
 from seamproof.geometry import Edge, Transform
 from seamproof.geometry.points import ring_area
 from seamproof.pattern import Pattern
-from seamproof.sheets.join_svg import ROOM, JoinPosition, join_sketch, positions_of
+from seamproof.recipe.loading import read_recipe
+from seamproof.recipe.writing import new_recipe
+from seamproof.sheets.join_svg import ROOM, JoinPosition, join_sketch
 from seamproof.sheets.unit_shapes import rings_round, unit_shape
 from seamproof.tolerance import SAME_POINT
 
@@ -51,13 +53,13 @@ def test_the_smaller_unit_is_flipped_onto_the_larger(lamp: Pattern) -> None:
 
 def test_a_pin_goes_through_each_match_point_and_is_lettered(lamp: Pattern) -> None:
     sketch = join_sketch(lamp, "J1", "pinned")
-    assert [shape.kind for shape in sketch.shapes].count("pin") == 3
-    assert {label.text for label in sketch.labels} >= {"a", "b", "c"}
+    assert [shape.kind for shape in sketch.shapes].count("pin") == 4
+    assert {label.text for label in sketch.labels} >= {"m", "n", "p", "q"}
 
 
 def test_both_units_are_lettered_side_by_side(lamp: Pattern) -> None:
     texts = [label.text for label in join_sketch(lamp, "J1", "beside").labels]
-    assert sorted(texts) == sorted(["7", "A", "a", "a", "b", "b", "c", "c"])
+    assert sorted(texts) == sorted([*"7A", *"mmnnppqq"])
 
 
 def test_pressing_is_told_in_words_too(lamp: Pattern) -> None:
@@ -73,12 +75,37 @@ def test_a_pivot_is_a_dot_on_both_units(lamp: Pattern) -> None:
     assert [shape.kind for shape in sketch.shapes].count("pivot") == 2
 
 
-def test_a_seam_that_bends_has_no_flipped_unit(lamp: Pattern) -> None:
+def test_a_seam_that_bends_is_pinned_along_one_stretch_with_a_dot_where_the_needle_stops(lamp: Pattern) -> None:
     bent = (Edge((4, 4), (4, 1.9)), Edge((4, 1.9), (4.2, 0)))
-    pattern = with_seam(lamp, seam=bent, passes=(bent,), kind="set-in")
-    assert "pinned" not in positions_of(pattern.construction.joins[0])
-    with pytest.raises(SeamproofError, match="no straight seam"):
-        join_sketch(pattern, "J1", "pinned")
+    pattern = with_seam(lamp, seam=bent, passes=(bent,), kind="set-in", pivots=((4, 1.9),))
+    sketch = join_sketch(pattern, "J1", "pinned")
+    kinds = [shape.kind for shape in sketch.shapes]
+    assert (kinds.count("stitched"), kinds.count("sewn-next"), kinds.count("pivot")) == (1, 1, 1)
+    assert "At a dot stop" in sketch.alt
+
+
+def test_a_curve_is_pinned_at_its_middle() -> None:
+    pattern = work_out(read_recipe(new_recipe("drunkards-path").encode()))
+    label = next(join.label for join in pattern.construction.joins if join.kind == "curved")
+    sketch = join_sketch(pattern, label, "pinned")
+    assert [shape.kind for shape in sketch.shapes].count("pin") == 1
+    assert "middle of the curve" in sketch.alt
+
+
+@pytest.mark.parametrize(("slug", "design"), [("string-diamond", "string diamond"), ("compass", "compass of eight")])
+def test_every_join_has_ticks_though_its_units_are_twins_that_are_not_printed(slug: str, design: str) -> None:
+    pattern = work_out(read_recipe(new_recipe(slug, design).encode()))
+    for join in pattern.construction.joins:
+        sketch = join_sketch(pattern, join.label, "pinned")
+        assert [shape.kind for shape in sketch.shapes].count("pin") >= 2
+
+
+@pytest.mark.parametrize("design", ["lone star", "eight-pointed star"])
+def test_a_leaf_is_drawn_with_the_cut_line_of_its_template(design: str) -> None:
+    pattern = work_out(read_recipe(new_recipe("eight-pointed-star", design).encode()))
+    for template in pattern.templates:
+        for label in template.stands_for:
+            assert ring_area(unit_shape(pattern, label).cut) == pytest.approx(template.cut.area, abs=SAME_POINT)
 
 
 def test_a_partial_seam_shows_what_is_left_open(lamp: Pattern) -> None:

@@ -1,4 +1,5 @@
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -10,10 +11,11 @@ from seamproof.sheets.cutting_svg import (
     quartered_square_sketch,
     strip_sketch,
 )
-from seamproof.sheets.gallery_svg import gallery_svg
+from seamproof.sheets.gallery_svg import caption, gallery_svg
 from seamproof.sheets.leaders import frame_of
 from seamproof.sheets.lettering import is_inside, text_width
 from seamproof.sheets.overview_svg import overview_sketch, swatch_sketch
+from seamproof.units import Measure
 
 ASCII = [chr(code) for code in range(32, 127) if chr(code) not in "&<>{}"]
 
@@ -89,3 +91,11 @@ def test_letters_are_never_narrower_in_the_shipped_font_than_they_are_planned() 
 def test_drawings_alone_hold_no_letters(lamp: Pattern) -> None:
     for sketch in (overview_sketch(lamp), key_sketch(), strip_sketch("a", "b")):
         assert not re.search("<text", str(sketch.drawing.svg))
+
+
+def test_the_caption_of_a_recipe_in_millimetres_is_in_millimetres(lamp: Pattern) -> None:
+    # derived: 5 × 4 in are 127 × 102 mm, to the millimetre
+    make = lamp.recipe.make.model_copy(update={"measure": Measure.MILLIMETRES})
+    metric = replace(lamp, recipe=lamp.recipe.model_copy(update={"make": make}))
+    assert "127 × 102 mm" in caption(metric)
+    assert "in ·" not in caption(metric)

@@ -90,7 +90,14 @@ def test_a_foundation_tells_its_unfinished_size(lamp: Pattern) -> None:
 def test_a_join_tells_match_points_pressing_and_unfinished_size(lamp: Pattern) -> None:
     # 5 × 4 in joined; with 1/4 in on every side 5 1/2 × 4 1/2 in. derived
     told = " ".join(map(said, words_joins.join_words(lamp, lamp.construction.joins[0])))
-    for part in ("right sides together", "a, b and c", "Baste", "Open and look", "press the seam", "5 1/2 × 4 1/2 in"):
+    for part in (
+        "right sides together",
+        "m, n, p and q",
+        "Baste",
+        "Open and look",
+        "press the seam",
+        "5 1/2 × 4 1/2 in",
+    ):
         assert part in told
 
 

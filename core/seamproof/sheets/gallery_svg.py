@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 from seamproof.geometry import Transform
 from seamproof.sheets.block_svg import block_sketch
 from seamproof.sheets.sketch import Pad
-from seamproof.units import inches
+from seamproof.units import Measure, text, text_pair
 
 if TYPE_CHECKING:
     from seamproof.pattern import Pattern
@@ -36,9 +36,9 @@ def caption(pattern: Pattern) -> str:
     """What stands under the picture: family, size, patches, papers."""
     width, height = pattern.block.size
     patches, papers = len(pattern.block.patches), len(pattern.construction.foundations)
-    size = f"{inches(width, 1 / 16)} in" if abs(width - height) < 1 / 32 else (
-        f"{inches(width, 1 / 16)} × {inches(height, 1 / 16)} in"
-    )  # fmt: skip
+    in_mm = pattern.recipe.make.measure is Measure.MILLIMETRES
+    measure = Measure.MILLIMETRES if in_mm else Measure.SIXTEENTHS
+    size = text(width, measure) if abs(width - height) < 1 / 32 else text_pair(width, height, measure)
     return (
         f"{pattern.family.title} · {size} · {patches} {'patch' if patches == 1 else 'patches'} · "
         f"{papers} {'foundation' if papers == 1 else 'foundations'}"

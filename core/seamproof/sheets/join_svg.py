@@ -6,13 +6,14 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
-from seamproof.errors import SeamproofError
+from seamproof.cutting.units import merged
 from seamproof.geometry import Edge, Transform
-from seamproof.geometry.points import add, along, dot, left, sub, times, unit
+from seamproof.geometry.points import add, along, distance_to_segment, dot, left, sub, times, unit
 from seamproof.sheets.arrows import draw_arrow
 from seamproof.sheets.clip import span_along
 from seamproof.sheets.ink import BLACK, HIDDEN, POINT, PRINTED, RAW, SEAM, STITCHED, TICK, WHITE, Ink
 from seamproof.sheets.leaders import frame_of
+from seamproof.sheets.leaves import join_ticks
 from seamproof.sheets.lettering import fit_text
 from seamproof.sheets.materials import WRONG, hatch_wrong_side
 from seamproof.sheets.sketch import Pad, around
@@ -44,11 +45,11 @@ _APART: Final = 0.34
 _PIN: Final = Ink(weight=0.7 * POINT, round=True)
 _LETTER: Final = 7.0
 _NAMES: Final = (10.0, 9.0, 8.0, 7.0)
+_IN_LINE: Final = 8 * SAME_POINT
 
 
-def positions_of(join: Join) -> tuple[JoinPosition, ...]:
-    """The positions there are pictures of: a unit is drawn flipped only over a seam that is one straight line."""
-    return ("beside", "pinned", "pressed") if _is_straight(join) else ("beside", "pressed")
+POSITIONS: Final[tuple[JoinPosition, ...]] = ("beside", "pinned", "pressed")
+"""The positions there are pictures of, in order."""
 
 
 def join_sketch(
@@ -65,22 +66,20 @@ def join_sketch(
         pattern: The pattern.
         label: The join's label.
         position: "beside": both units face up, an arrow showing which is flipped onto which; "pinned": right sides
-            together, pins through the match points; "pressed": opened out, face up.
+            together, pins through the match points, of a seam with pivots as its longest stretch is sewn and of a
+            curve as its middle is pinned, a dot wherever the needle stops; "pressed": opened out, face up.
         toward: Which unit the allowances are pressed toward, drawn as an arrow in the last.
         room: The most width and height it may have [in].
 
     Raises:
         KeyError: no such join.
-        SeamproofError: "pinned" for a seam that bends.
     """
     join = pattern.construction.join(label)
-    if position not in positions_of(join):
-        raise SeamproofError(f"{label} is no straight seam: it has no picture of one unit flipped onto the other")
     scene = _Scene(
         join,
         unit_shape(pattern, join.first),
         unit_shape(pattern, join.second),
-        _ticks(pattern, label),
+        join_ticks(pattern, label),
         pattern.recipe.make.allowance,
     )
     if position == "beside":
@@ -125,6 +124,28 @@ class _Scene:
         return self.join.seam[-1].end
 
     @property
+    def fold(self) -> tuple[Point, Point]:
+        """The line over which one unit lies flipped: the seam, its longest straight stretch, or the curve's tangent."""
+        if _is_straight(self.join):
+            return self.ends
+        longest = max(merged(list(self.join.seam)), key=lambda edge: edge.length)
+        if not longest.is_arc:
+            return longest.start, longest.end
+        half = times(longest.direction(0.5), longest.chord / 2)
+        return sub(longest.middle, half), add(longest.middle, half)
+
+    @property
+    def fold_normal(self) -> Point:
+        """The direction across the fold from the second unit to the first."""
+        p, q = self.fold
+        return left(unit(sub(q, p)))
+
+    @property
+    def pinned(self) -> tuple[MatchTick, ...]:
+        """The match ticks that lie on the fold."""
+        return tuple(tick for tick in self.ticks if distance_to_segment(tick.place, *self.fold) <= _IN_LINE)
+
+    @property
     def under_and_over(self) -> tuple[UnitShape, UnitShape]:
         """The unit that stays face up, and the one that is flipped onto it: the smaller, so that both are seen."""
         if self.first.area < self.second.area * (1 - SAME_POINT):
@@ -142,12 +163,6 @@ def _is_straight(join: Join) -> bool:
     directions = [edge.direction(0.5) for edge in join.seam]
     bent = any(dot(directions[0], other) < 1 - 1 / 4096 for other in directions[1:])
     return not bent and not any(edge.is_arc for edge in join.seam)
-
-
-def _ticks(pattern: Pattern, label: str) -> tuple[MatchTick, ...]:
-    found = {(tick.letter, tick.place): tick for template in pattern.templates for tick in template.ticks
-             if tick.join == label}  # fmt: skip
-    return tuple(found.values())
 
 
 def _fitted(rings: Sequence[Sequence[Point]], room: tuple[float, float], more: Point = (0.0, 0.0)) -> Pad:
@@ -186,11 +201,11 @@ def _beside(scene: _Scene, room: tuple[float, float]) -> Sketch:
 
 
 def _pinned(scene: _Scene, room: tuple[float, float]) -> Sketch:
-    mirror = Transform.reflect(*scene.ends)
+    mirror = Transform.reflect(*scene.fold)
     under, over = scene.under_and_over
     flipped = _moved(over.cut, mirror)
     inward = 1 if under is scene.first else -1
-    pad = _fitted([under.cut, flipped], room, times(scene.normal, -0.27 * inward))
+    pad = _fitted([under.cut, flipped], room, times(scene.fold_normal, -0.27 * inward))
     _face(pad, under, Transform())
     for colour, ring in over.cloth:
         pad.outline(_moved(ring, mirror), Ink(fill=tint(colour, WRONG), stroke=None))
@@ -203,14 +218,38 @@ def _pinned(scene: _Scene, room: tuple[float, float]) -> Sketch:
         for _, ring in over.patches:
             pad.outline(_moved(ring, mirror), PRINTED)
     pad.outline(flipped, replace(RAW, weight=0.9 * POINT))
-    _sewing_line(pad, scene, Transform(), flipped)
+    if _is_straight(scene.join):
+        _sewing_line(pad, scene, Transform(), flipped)
+    else:
+        _bent_line(pad, scene)
     pins = _pins(pad, scene, inward)
+    if not _is_straight(scene.join):
+        for pivot in scene.join.pivots:
+            pad.dot(pivot, 2.6 * POINT, RAW.filled(BLACK), kind="pivot")
     _call(pad, over.label, [_moved(ring, mirror) for _, ring in over.patches], pins)
     return pad.sketch(
         f"{scene.join.label}, right sides together",
-        f"{over.label} lies face down on {under.label}, raw edges together, a pin through each match point; the "
-        "dashed line is sewn.",
+        f"{over.label} lies face down on {under.label}, raw edges together, {_pinned_words(scene)}",
     )
+
+
+def _pinned_words(scene: _Scene) -> str:
+    if scene.join.pivots:
+        return (
+            "a pin through each match point of this stretch; the dashed line is sewn. At a dot stop with the needle "
+            "down, turn the cloth, lay the next edges together and sew on; at a dot at an end, stop."
+        )
+    if _is_straight(scene.join):
+        return "a pin through each match point; the dashed line is sewn."
+    return "pinned at the middle of the curve first; the rest is eased round from there to both ends."
+
+
+def _bent_line(pad: Pad, scene: _Scene) -> None:
+    """A seam that bends: stitched along the fold, the stretches sewn after it fine."""
+    p, q = scene.fold
+    for edge in scene.join.seam:
+        is_now = edge.is_arc or max(distance_to_segment(end, p, q) for end in (edge.start, edge.end)) <= _IN_LINE
+        pad.edges((edge,), STITCHED if is_now else HIDDEN, kind="stitched" if is_now else "sewn-next")
 
 
 def _pressed(scene: _Scene, whole: UnitShape, room: tuple[float, float], toward: Toward | None) -> Sketch:
@@ -288,9 +327,9 @@ def _toward_middle(scene: _Scene, tick: MatchTick, at: Point, move: Transform, p
 def _pins(pad: Pad, scene: _Scene, inward: int) -> list[Segment]:
     """A pin through each match point, square to the seam, its head outside, its letter beyond; gives the pins."""
     pins = []
-    for tick in scene.ticks:
+    for tick in scene.pinned:
         x, y = pad.place.point(tick.place)
-        dx, dy = pad.place.vector(times(scene.normal, inward / pad.scale))
+        dx, dy = pad.place.vector(times(scene.fold_normal, inward / pad.scale))
         out = 0.07 + pad.scale * scene.allowance
         head, point = (x - out * dx, y - out * dy), (x + 0.16 * dx, y + 0.16 * dy)
         pad.stroke((Edge(head, point),), replace(_PIN, stroke=WHITE, weight=2 * POINT))

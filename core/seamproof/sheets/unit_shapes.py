@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from seamproof.cutting.corners import cut_line
 from seamproof.geometry import Outline
-from seamproof.geometry.offsets import offset
 from seamproof.geometry.points import add, distance_to_segment, left, times
+from seamproof.sheets.leaves import raw_edge
 from seamproof.tolerance import SAME_POINT
 
 if TYPE_CHECKING:
@@ -45,10 +46,10 @@ def unit_shape(pattern: Pattern, label: str) -> UnitShape:
     construction = pattern.construction
     allowance = pattern.recipe.make.allowance
     patches = [pattern.block.patch(patch) for patch in construction.patches_of(label)]
-    cut = _grown([patch.outline for patch in patches], allowance)
-    colours = {patch.id: pattern.fabric(patch.id).colour for patch in patches}
     rim = rings_round([patch.outline for patch in patches])[0]
-    whole = [(patch.id, offset(patch.outline, allowance, blunt=True)) for patch in patches]
+    cut = raw_edge(pattern, label, Outline.of(rim))
+    colours = {patch.id: pattern.fabric(patch.id).colour for patch in patches}
+    whole = [(patch.id, cut_line(patch.outline, (), allowance)) for patch in patches]
     strips = [(patch.id, strip) for patch in patches for strip in _straight_out(patch.outline, allowance, rim)]
     cloth = tuple((colours[patch], ring) for patch, outline in (*whole, *strips) for ring in _within(outline, cut))
     finished = tuple((colours[patch.id], patch.outline.polygon) for patch in patches)
@@ -108,8 +109,8 @@ def _inner_seams(outlines: Sequence[Outline]) -> tuple[tuple[Point, ...], ...]:
 
 
 def _grown(outlines: Sequence[Outline], allowance: float) -> Outline:
-    """The outline round all of them with the allowance."""
-    return offset(Outline.of(rings_round(outlines)[0]), allowance, blunt=True)
+    """The outline round all of them with the allowance, tips cut as those of templates."""
+    return cut_line(Outline.of(rings_round(outlines)[0]), (), allowance)
 
 
 def _within(outline: Outline, cut: Outline) -> list[tuple[Point, ...]]:

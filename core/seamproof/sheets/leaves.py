@@ -1,0 +1,59 @@
+"""What pictures of joins and stages know of a construction's units: their raw edges and their match ticks."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+from seamproof.cutting.corners import cut_line
+from seamproof.cutting.ticks import match_ticks
+from seamproof.cutting.twins import laid_on
+from seamproof.cutting.units import Units
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from seamproof.block import Block
+    from seamproof.cutting import MatchTick
+    from seamproof.geometry import Outline
+    from seamproof.pattern import Pattern
+    from seamproof.sequence import Construction
+
+
+def join_ticks(pattern: Pattern, label: str) -> tuple[MatchTick, ...]:
+    """The match ticks of a join where they lie in the block, each once; printed or not. None for an unknown label."""
+    return _ticks(pattern.block, pattern.construction).get(label, ())
+
+
+def raw_edge(pattern: Pattern, label: str, finished: Outline) -> Outline:
+    """Where a unit's cloth ends.
+
+    For a foundation or a patch it is its template's cut line, that of a twin laid where it lies; for what is joined of
+    others, and where there is no template, it is cut as templates are.
+
+    Args:
+        pattern: The pattern.
+        label: The unit's label.
+        finished: Its finished outline.
+    """
+    template = next((t for t in pattern.templates if label in t.stands_for), None)
+    if template is not None and template.label == label:
+        return template.cut
+    move = laid_on(_units(pattern.block, pattern.construction), template.label, label) if template else None
+    if template is not None and move is not None:
+        return template.cut.transformed(move)
+    piece = next((piece for piece in pattern.cut if piece.patch == label), None)
+    return piece.cut if piece else cut_line(finished, (), pattern.recipe.make.allowance)
+
+
+@lru_cache(maxsize=2)
+def _units(block: Block, construction: Construction) -> Units:
+    return Units(block, construction)
+
+
+@lru_cache(maxsize=2)
+def _ticks(block: Block, construction: Construction) -> Mapping[str, tuple[MatchTick, ...]]:
+    found: dict[str, list[MatchTick]] = {}
+    for tick in match_ticks(_units(block, construction)):
+        found.setdefault(tick.join, []).append(tick)
+    return {label: tuple(ticks) for label, ticks in found.items()}
