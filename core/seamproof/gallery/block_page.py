@@ -12,11 +12,13 @@ from seamproof.gallery.inline import inline, inside
 from seamproof.gallery.player import frames
 from seamproof.gallery.templating import page
 from seamproof.gallery.vision import MATRICES, SIGHTS, TELLABLE, alike, neighbours
-from seamproof.gallery.words import JUNCTION, finished_words
+from seamproof.gallery.words import JUNCTION
 from seamproof.pattern.level import LEVELS
 from seamproof.recipe.positions import Positions
 from seamproof.sheets import words_before, words_cutting, words_front, words_joins
 from seamproof.sheets.block_svg import block_sketch
+from seamproof.sheets.gallery_svg import finished_size
+from seamproof.sheets.ink import BORDER
 from seamproof.sheets.words_say import Say, counted, listed
 from seamproof.tones import grey
 
@@ -36,6 +38,9 @@ _CLAIMS: Final = {
     "sews": "It can be sewn as written",
     "covers": "Every piece covers its patch",
     "foundations": "No way has fewer foundations",
+    "pivots": "No way has fewer pivots",
+    "partial-seams": "No way has fewer partial seams",
+    "nests": "The allowances nest where they can",
     "fits-the-cloth": "The pieces fit the cloth",
 }
 
@@ -231,9 +236,9 @@ def _level(pattern: Pattern) -> dict[str, Any]:
 
 
 def _claim(claim: Claim) -> dict[str, str]:
-    name = _CLAIMS.get(claim.claim)
-    if name is None:
-        name = f"The designer’s word: {claim.claim.removeprefix('expect.').replace('.', ', ')}"
+    said = claim.claim.removeprefix("expect.").replace(".", ", ").replace("-", " ")
+    own = f"The designer’s word: {said}" if claim.claim.startswith("expect.") else said
+    name = _CLAIMS.get(claim.claim, own)
     unit = "" if claim.unit in str(claim.value) else claim.unit
     figure = f"{_number(claim.value)} {unit}".strip()
     bound = "" if claim.bound is None else f"{_number(claim.bound)} {unit}".strip()
@@ -250,9 +255,10 @@ def _quilt(pattern: Pattern) -> dict[str, Any]:
     sketch = block_sketch(pattern, "cloth", width=wide)
     return {
         "block": inside(sketch),
-        "box": [round(sketch.width * 96, 3), round(sketch.height * 96, 3)],
+        "box": [round((side - 2 * BORDER.weight) * 96, 3) for side in (sketch.width, sketch.height)],
+        "margin": round(BORDER.weight * 96, 3),
         "square": abs(width - height) < 1 / 32,
-        "finished": finished_words(pattern),
+        "finished": finished_size(pattern),
     }
 
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from seamproof.gallery.words import TECHNIQUE, finished_words
+from seamproof.gallery.words import TECHNIQUE
 from seamproof.pattern.level import LEVELS
 from seamproof.sequence import TECHNIQUES
+from seamproof.sheets.gallery_svg import finished_size
 from seamproof.sheets.words_say import Say, counted
 
 if TYPE_CHECKING:
@@ -71,7 +72,7 @@ def card_of(pattern: Pattern, name: str, shape: tuple[int, int]) -> Card:
         family=pattern.family.slug,
         family_title=pattern.family.title,
         size=round(max(pattern.block.size), 3),
-        finished=finished_words(pattern),
+        finished=finished_size(pattern),
         patches=len(pattern.block.patches),
         foundations=len(construction.foundations),
         technique=TECHNIQUES.index(construction.technique),
@@ -91,7 +92,7 @@ def _figures(pattern: Pattern) -> tuple[tuple[str, str], ...]:
     meetings = len(pattern.pressing.meetings)
     return (
         ("Family", pattern.family.title),
-        ("Finished size", finished_words(pattern)),
+        ("Finished size", finished_size(pattern)),
         ("Level", pattern.level.name),
         ("Technique", TECHNIQUE[construction.technique]),
         ("Patches", str(len(pattern.block.patches))),

@@ -102,7 +102,9 @@ def _last(pattern: Pattern) -> Frame:
     width, height = pattern.block.size
     return Frame(
         "The finished block",
-        f"It measures {say.fine_pair(width + seam, height + seam)} unfinished, and "
-        f"{say.fine_pair(width, height)} finished in the quilt.",
+        plain(
+            f"It measures {say.fine_pair(width + seam, height + seam)} unfinished, and "
+            f"{say.fine_pair(width, height)} finished in the quilt."
+        ),
         "",
     )

@@ -96,14 +96,15 @@ def _head(folder: Path) -> str:
 
 
 def _row(folder: Path, path: Path, pattern: Pattern) -> Iterator[str]:
-    from seamproof.gallery.words import TECHNIQUE, finished_words
+    from seamproof.gallery.words import TECHNIQUE
+    from seamproof.sheets.gallery_svg import finished_size
 
     title = _text(pattern.recipe.title)
     picture = picture_of(path).relative_to(folder).as_posix()
     yield f'<img src="{picture}" width="{_WIDTH}" alt="{title}">'
     yield f"[{title}]({path.relative_to(folder).as_posix()})"
     yield _text(pattern.family.title)
-    yield finished_words(pattern)
+    yield finished_size(pattern)
     yield str(len(pattern.block.patches))
     yield str(len(pattern.construction.foundations))
     yield TECHNIQUE[pattern.construction.technique]

@@ -15,10 +15,10 @@ Sight: TypeAlias = Literal["usual", "protan", "deutan", "tritan"]
 
 SIGHTS: Final[Mapping[Sight, str]] = MappingProxyType(
     {
-        "usual": "usual colour vision",
-        "protan": "without red cones",
-        "deutan": "without green cones",
-        "tritan": "without blue cones",
+        "usual": "usual eyes",
+        "protan": "eyes without red cones",
+        "deutan": "eyes without green cones",
+        "tritan": "eyes without blue cones",
     }
 )
 """How each way of seeing is called on pages."""

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Any, Final
-
-from seamproof.units import MM_PER_INCH, Measure, inches
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from seamproof.pattern import Pattern
     from seamproof.seams.seam_map import JunctionKind
     from seamproof.sequence import Technique
 
@@ -28,25 +26,17 @@ JUNCTION: Final[Mapping[JunctionKind, tuple[str, str]]] = {
     "edge": ("outer edge", "a seam ends at the edge of the block"),
 }
 """The kinds of junction as a page says them, and what each is."""
-
-
-def finished_words(pattern: Pattern) -> str:
-    """The finished size: one length for a square."""
-    width, height = pattern.block.size
-    is_square = abs(width - height) < 1 / 32
-    if pattern.recipe.make.measure is Measure.MILLIMETRES:
-        sizes = [f"{length * MM_PER_INCH / 10:.1f}".removesuffix(".0") for length in (width, height)]
-        return f"{sizes[0]} cm" if is_square else f"{sizes[0]} × {sizes[1]} cm"
-    across, down = inches(width, 1 / 16), inches(height, 1 / 16)
-    return f"{across} in" if is_square else f"{across} × {down} in"
+_FRACTION: Final = re.compile(r"(?<=\d) (?=\d+/\d)")
 
 
 def plain(words: Any) -> str:
-    """Words of a handout as one plain text.
+    """Words of a handout as one plain text, mixed fractions kept on one line.
 
     >>> plain(["Fold on ", {"b": "line 2"}, "."])
     'Fold on line 2.'
     """
     if isinstance(words, dict):
-        return str(words["b"])
-    return words if isinstance(words, str) else "".join(plain(part) for part in words)
+        return plain(words["b"])
+    if isinstance(words, str):
+        return _FRACTION.sub("\u00a0", words)
+    return "".join(plain(part) for part in words)

@@ -34,12 +34,16 @@ def gallery_svg(pattern: Pattern) -> str:
 
 def caption(pattern: Pattern) -> str:
     """What stands under the picture: family, size, patches, papers."""
-    width, height = pattern.block.size
     patches, papers = len(pattern.block.patches), len(pattern.construction.foundations)
-    in_mm = pattern.recipe.make.measure is Measure.MILLIMETRES
-    measure = Measure.MILLIMETRES if in_mm else Measure.SIXTEENTHS
-    size = text(width, measure) if abs(width - height) < 1 / 32 else text_pair(width, height, measure)
     return (
-        f"{pattern.family.title} · {size} · {patches} {'patch' if patches == 1 else 'patches'} · "
+        f"{pattern.family.title} · {finished_size(pattern)} · {patches} {'patch' if patches == 1 else 'patches'} · "
         f"{papers} {'foundation' if papers == 1 else 'foundations'}"
     )
+
+
+def finished_size(pattern: Pattern) -> str:
+    """The finished size of the block in words: one length for a square."""
+    width, height = pattern.block.size
+    in_mm = pattern.recipe.make.measure is Measure.MILLIMETRES
+    measure = Measure.MILLIMETRES if in_mm else Measure.SIXTEENTHS
+    return text(width, measure) if abs(width - height) < 1 / 32 else text_pair(width, height, measure)

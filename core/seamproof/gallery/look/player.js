@@ -56,11 +56,9 @@
     byId("step-count").textContent = count;
     byId("step-head").textContent = head;
     byId("step-text").textContent = words[step - 1].querySelector("span").textContent;
-    byId("sheet-words").textContent = !frame.sheet
-      ? "The printed side."
-      : frame.sheet === "back"
-        ? "From behind, mirrored: which units are joined, and along which seam."
-        : `Foundation ${frame.sheet}: the printed side, mirrored, as it lies under the needle.`;
+    byId("sheet-words").textContent = name === "back"
+      ? "From behind, mirrored: which units are joined, and along which seam."
+      : `Foundation ${name}: the printed side, mirrored, as it lies under the needle.`;
     words.forEach((item, index) => {
       if (index === step - 1) item.setAttribute("aria-current", "step");
       else item.removeAttribute("aria-current");

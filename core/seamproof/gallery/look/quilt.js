@@ -30,7 +30,7 @@
       }
     }
     byId("laid").replaceChildren(...uses);
-    picture.setAttribute("viewBox", `0 0 ${across * wide} ${down * high}`);
+    picture.setAttribute("viewBox", `-1 -1 ${across * wide + 2} ${down * high + 2}`);
     const size = block.size.map((side, n) => side * [across, down][n]);
     const said = block.millimetres
       ? size.map((side) => String(Math.round(side * 25.4) / 10)).join(" × ") + " cm"

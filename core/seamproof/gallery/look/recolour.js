@@ -30,13 +30,13 @@ const worn = {}; // the colour each fabric is shown in, by its letter
       const item = document.createElement("li");
       const strong = document.createElement("strong");
       strong.textContent = "Hard to tell apart:";
-      item.append(strong, " ", named(a), " and ", named(b), `, which meet at a seam, with ${listed(sights)}.`);
+      item.append(strong, " ", named(a), " and ", named(b), `, which meet at a seam, to ${listed(sights)}.`);
       list.append(item);
     }
     if (list.children.length) place.replaceChildren(list);
     else {
       const words = document.createElement("p");
-      words.textContent = "Every two fabrics that meet at a seam can be told apart, with usual colour vision and without red, green or blue cones.";
+      words.textContent = "Every two fabrics that meet at a seam can be told apart: by usual eyes, and by eyes without red, green or blue cones.";
       place.replaceChildren(words);
     }
   }
