@@ -2,7 +2,8 @@
 
 The rule: each figure has two limits. Within the first it asks for no experience, within the second for some, beyond it
 for much; the block's level is that of its hardest figure. The limits are common practice, no source: a strip under an
-inch is where beginners' seams show, a point under 30° where cloth runs out, nine layers where machines balk.
+inch is where beginners' seams show, a point under 30° where cloth runs out. Layers are counted as LayerMap counts them:
+a four-way match that nests has 7, a pinwheel's centre 15, and past that machines balk.
 """
 
 from __future__ import annotations
@@ -73,8 +74,8 @@ def find_level(pattern: Pattern) -> Level:
         Figure("longest sewing order", max((len(f.order) for f in construction.foundations), default=1), "", (13, 30)),
         Figure("pivots", construction.pivots, "", (0, 2)),
         Figure("partial seams", construction.partial_seams, "", (0, 2)),
-        Figure("patches with bias on the outside", bias, "", (0, 4)),
-        Figure("layers at the thickest joint", pattern.layers[0].layers if pattern.layers else 1, "", (7, 9)),
+        Figure("patches with bias on the outside", bias, "", (0, 8)),
+        Figure("layers at the thickest joint", pattern.layers[0].layers if pattern.layers else 1, "", (11, 16)),
     ]
     if pattern.rough:
         laying = pattern.recipe.make.laying.along + min(piece.slack for piece in pattern.rough)
