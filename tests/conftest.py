@@ -6,6 +6,9 @@ import os
 
 from hypothesis import HealthCheck, settings
 
+collect_ignore = ["stranger"]
+"""A project of its own: `tests/installed` installs it and runs its tests."""
+
 _SLOW = [HealthCheck.too_slow, HealthCheck.data_too_large]
 _PLAIN = settings(deadline=None, suppress_health_check=_SLOW)
 settings.register_profile("dev", _PLAIN, max_examples=20)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from seamproof.cli.showing import show_json, show_table
+from seamproof.cli.showing import show_json, show_table, tell_narrow
 
 if TYPE_CHECKING:
     from seamproof.pattern.examining import Examination
@@ -39,6 +39,8 @@ def check(ctx: click.Context, /, paths: tuple[str, ...], *, as_json: bool) -> No
         found.append((path, examination))
         if not as_json:
             _show(path, examination)
+        if examination.pattern:
+            tell_narrow(path, examination.pattern.block)
     if as_json:
         show_json({"recipes": [_data(path, examination) for path, examination in found]})
     elif len(found) > 1:

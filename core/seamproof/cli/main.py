@@ -16,6 +16,7 @@ COMMANDS: Final = {
     "family": ("families", "Explain one family: its parameters, designs and roles."),
     "gallery": ("gallery", "Make a site of blocks, to look at, compare and choose."),
     "measure": ("measuring", "Say whether a handout's templates are true to size."),
+    "new-family": ("new_family", "Write a plugin project with a family of your own."),
     "new-recipe": ("writing", "Write a first recipe, with every key explained."),
     "pack": ("packing", "Make a recipe's handout, templates and lists."),
     "schema": ("writing", "Print the JSON Schema of recipes, for editors."),

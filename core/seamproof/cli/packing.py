@@ -37,6 +37,7 @@ def pack(recipe: str, output: str, **asked: Any) -> None:
     Every claim is proven and every page is read back and measured first; otherwise nothing is written. DIR may be new,
     empty, or an earlier pack of the same recipe.
     """
+    from seamproof.cli.showing import tell_narrow
     from seamproof.cli.staging import check_target, staged
     from seamproof.pattern import work_out
     from seamproof.recipe import load_recipe
@@ -52,6 +53,7 @@ def pack(recipe: str, output: str, **asked: Any) -> None:
             click.echo(f"{claim.claim} fails: {claim.value}, held to {claim.bound} {claim.unit}", err=True)
         click.echo(f"nothing is written; see: seamproof check {recipe}", err=True)
         click.get_current_context().exit(1)
+    tell_narrow(recipe, pattern.block)
     with staged(target) as stage:
         said = _fill(stage, pattern, options, identity)
     click.echo(f"{output} holds the handout of {loaded.title}: {said}")

@@ -12,6 +12,8 @@ import click
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
+    from seamproof.block import Block
+
 _PIPED: Final = 110
 
 
@@ -45,6 +47,18 @@ def tell_troubles() -> None:
 
     for trouble in families().troubles:
         click.echo(str(trouble), err=True)
+
+
+def tell_narrow(path: str, block: Block) -> None:
+    """Warn on standard error of patches that are hard to sew."""
+    from seamproof.plugin.widths import WARN_UNDER, narrow_patches
+    from seamproof.units import inches
+
+    narrow = narrow_patches(block)
+    if narrow:
+        more = f", and {len(narrow) - 1} more are narrow" if len(narrow) > 1 else ""
+        why = f"under {inches(WARN_UNDER)} in, so its two allowances overlap and it is hard to sew"
+        click.echo(f"{path}: warning: {narrow[0]}, {why}{more}; a larger block is easier", err=True)
 
 
 def write_new(path: str, text: str) -> None:

@@ -8,6 +8,7 @@ import re
 import sys
 import time
 from collections.abc import Iterator, Mapping
+from contextlib import redirect_stdout
 from dataclasses import dataclass
 from functools import cache
 from importlib import metadata
@@ -126,7 +127,8 @@ def load(
         choose: Names to load, with commas between, a minus before those to keep out; None or "": all.
         trace: Is given a line of text for every hook call.
 
-    Two families of one slug are both refused, because which of them a recipe means cannot be known.
+    Two families of one slug are both refused, because which of them a recipe means cannot be known. What a plugin
+    prints while it is loaded goes to standard error, so that no JSON is spoilt.
     """
     found = metadata.entry_points(group=GROUP) if entry_points is None else entry_points
     points = sorted({(e.name, _distribution(e), e.value): e for e in found}.items(), key=lambda item: item[0])
@@ -140,7 +142,8 @@ def load(
     for _, point in points:
         if point.name in wanted:
             plugin = Plugin(point.name, _distribution(point), _version(point))
-            families, faults = _load_one(manager, point, plugin)
+            with redirect_stdout(sys.stderr):
+                families, faults = _load_one(manager, point, plugin)
             troubles += [Trouble(str(plugin), fault) for fault in faults]
             given.append((plugin, families))
     return _unite(given, troubles)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from hypothesis import example, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from seamproof.geometry import Transform
@@ -21,7 +21,7 @@ _SIZE = 6.0
 def check_family(family: Family[Any]) -> None:
     """Try every law on a family's designs, on the ends of its parameters, and on what hypothesis draws between.
 
-    How much is drawn is set by the hypothesis profile that is loaded.
+    How much is drawn is set by the hypothesis profile that is loaded; no example fails for being slow.
 
     Raises:
         AssertionError: a law is broken; the message says which.
@@ -41,7 +41,7 @@ def check_family(family: Family[Any]) -> None:
     for choice in extremes(family.parameters):
         _try(family, choice, _SIZE, None, sewn)
 
-    @settings()
+    @settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
     @given(choice=parameters(family.parameters), size=sizes(), move=st.one_of(st.none(), moves()))
     @example(choice=family.design(), size=_SIZE, move=Transform.turn(30))
     def lawful(choice: Parameters, size: float, move: Transform | None) -> None:
