@@ -43,6 +43,7 @@ def pattern_data(pattern: Pattern) -> dict[str, Any]:
             "figures": [_fields(figure, "name value unit limits falls level") for figure in pattern.level.figures],
         },
         "forecast": _forecast(pattern.forecast),
+        "forecast_pieced": None if pattern.forecast_pieced is None else _forecast(pattern.forecast_pieced),
         "rescue": [_fields(rescue, "patch slipped forgotten") for rescue in pattern.rescue],
         "rough_pieces": [_rough(piece) for piece in pattern.rough],
         "cut_pieces": [_cut(piece) for piece in pattern.cut],

@@ -97,6 +97,21 @@ class Pattern:
         return forecast(self.block, self.construction)
 
     @cached_property
+    def forecast_pieced(self) -> Forecast | None:
+        """The same for the block cut and pieced, without paper; None where no seams serve."""
+        from seamproof.errors import NotSewable
+        from seamproof.planning import plan
+        from seamproof.planning.forecast import forecast
+
+        if self.construction.method == "pieced":
+            return self.forecast
+        try:
+            pieced = plan(self.block, "pieced", allowance=self.recipe.make.allowance)
+        except NotSewable:
+            return None
+        return forecast(self.block, pieced)
+
+    @cached_property
     def rescue(self) -> tuple[Rescue, ...]:
         """For every patch what to unpick when it went wrong."""
         from seamproof.planning.rescue import plan_rescue

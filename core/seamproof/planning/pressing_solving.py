@@ -16,15 +16,16 @@ class Question:
     """What is asked of the solver.
 
     Weights, each above all of the next together: a meeting missed; a join pressed open; a join that lays a darker
-    cloth under a lighter one; an order of papers other than the first of its choice.
+    cloth under a lighter one; an order of papers other than the first of its choice, or a wish not met.
 
     Attributes:
         view: The block and its construction.
         papers: Choices between orders of one foundation and its twins, the present order first: for every edge met,
             the patch that is sewn later.
+        wishes: How many wishes there may be about the way a join is pressed.
     """
 
-    def __init__(self, view: View, papers: Sequence[Sequence[Mapping[int, int]]] = ()) -> None:
+    def __init__(self, view: View, papers: Sequence[Sequence[Mapping[int, int]]] = (), wishes: int = 0) -> None:
         from pysat.formula import WCNF
 
         self.view, self.papers = view, papers
@@ -37,7 +38,7 @@ class Question:
         self.later: dict[int, int] = {}
         self.sure = next(self.fresh)
         self.formula.append([self.sure])
-        self.dark = len(papers) + 1
+        self.dark = len(papers) + wishes + 1
         self.open = self.dark * (len(self.joins) + 1)
         self.missed = self.open * (len(self.joins) + 1)
         self._ask_joins()
@@ -70,15 +71,31 @@ class Question:
             return self.later[edge] if self.view.pm.edges[edge].left == patch else -self.later[edge]
         return self.sure if owner == self.view.ids[patch] else -self.sure
 
-    def meet(self, pair: Pair) -> None:
-        """Ask that the two seams of a meeting lie opposite ways, or one of them open."""
+    def meet(self, pair: Pair, weight: int = 1) -> None:
+        """Ask that the two seams of a meeting lie opposite ways, or one of them open; it counts as so many."""
         missed = next(self.fresh)
-        self.formula.append([-missed], weight=self.missed)
+        self.formula.append([-missed], weight=self.missed * weight)
         met = [self.view.owner[edge] for edge, _ in (pair.left, pair.right)]
         excuse = [missed, *(self.is_open[owner] for owner in met if owner in self.is_open)]
         x, y = self._under(*pair.left), self._under(*pair.right)
         self.formula.append([x, y, *excuse])
         self.formula.append([-x, -y, *excuse])
+
+    def fix(self, label: str, way: Toward) -> None:
+        """Have a join pressed this way."""
+        self.formula.append([self.is_open[label] if way == "open" else -self.is_open[label]])
+        if way != "open":
+            self.formula.append([self.left[label] if way == "left" else -self.left[label]])
+
+    def wish(self, label: str, way: Toward) -> None:
+        """Have a join pressed this way where nothing else suffers."""
+        self.formula.append([self.is_open[label] if way == "open" else self.left[label] * (1 if way == "left" else -1)],
+                            weight=1)  # fmt: skip
+
+    def tie(self, one: str, other: str) -> None:
+        """Have two joins pressed alike."""
+        for ways in (self.left, self.is_open):
+            self.formula.extend([[-ways[one], ways[other]], [ways[one], -ways[other]]])
 
     def answer(self) -> tuple[dict[str, Toward], tuple[int, ...]]:
         """The ways of the joins, and which order of each choice is taken; proven least."""
