@@ -1,61 +1,71 @@
 """The fewest seams to add so that a block can be sewn as asked: existing seams carried on across a patch.
 
 Carrying on. A seam that ends inside the block ends on a patch; carried on in its own direction it crosses that patch to
-its far side and parts it in two pieces of the same cloth. Nothing else is ever added.
+where it first meets its outline again, and parts it in two pieces of the same cloth. Nothing else is ever added.
 
-Why the search for straight seams is complete. The units that are left when every straight cut has been taken (*stuck*)
-are the same whatever was cut first, and a construction of the whole restricts to one of each stuck unit, so each needs
-an addition inside it. An addition outside all of them serves only as the beginning of one carried on, patch by patch,
-into one: take away any other, and the cuts that set the stuck units free, which lie outside, are still there. So a
-*carry* is a seam taken on across one or more patches, all but the last outside the stuck units, and costs as many
-additions. Depth-first with a growing limit finds the least sum; orders of the same carries are tried once.
+*What counts is what lies in the stuck units.* Any straight cut may be taken first, also of the block with its
+additions, for these leave every cut a cut. So the units that are left when no cut can be found (*stuck*) may be looked
+at one by one: the block with additions A can be sewn if and only if each stuck unit with those of A inside it can.
+Each stuck unit therefore needs an addition inside it.
 
-Why a branch may be left early. A carry across one patch begins at one node and ends at one, so it sets in line at most
-two wyes or bends; a node that stays a wye or bend within a stuck unit keeps it stuck. So a stuck unit with w of them
-needs ⌈w/2⌉ additions at least, and one in any case.
+*Carries.* Choose any stuck unit U. Of a least set A, taken in its order, let t be the first addition inside U. It
+carries on a seam of the block, or an addition that does so, and so on back: a chain along one line from a seam's end
+to the first patch of U, which is whole when t crosses it. Take that chain first. The rest of A keeps its lines, and
+every seam that one of them carries on; and the number of additions hangs on the lines alone, not on their order: one
+for each patch crossed, and one more for each crossing of two of them, whichever is the later. So a least set can be
+found by choosing any one stuck unit, trying every *carry* into it (a seam taken on across one patch or more, all but
+the last outside the unit, each an addition), and so on with what is then stuck. Depth-first with a growing limit finds
+the least; the same lines in another order are looked at once.
+
+*Ends on the outline.* Where the outline turns inward a seam may end on it with cloth beyond. Carried on there, each of
+the seam and its addition runs into the cloth beside the other when prolonged, and the outline's node keeps them two:
+neither can be sewn whole before the other. So for straight seams such ends serve nothing, and are left out; where
+pivots are allowed they are tried.
+
+*Bounds.* An addition has two ends and sets at most the junctions there in line, so a stuck unit with w wyes and bends
+inside it needs ⌈w/2⌉ additions at least. Another bound, for units that are convex, is the least number of patches that
+a tree of chords must cross (see `chords`). Where so many pivots are allowed, each may stand for one wye or bend.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field
+from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
-from seamproof.block import Block, Patch
-from seamproof.geometry import Outline
-from seamproof.geometry.points import add, along, cross, distance, dot, sub, times
-from seamproof.planning.frame import Frame, bits
+from seamproof.errors import NotSewable
+from seamproof.geometry.points import dot, height_over, sub, times
+from seamproof.planning.carrying import Addition, carry_on, entered, exit_of, seam_ends
+from seamproof.planning.chords import Chords, inside, rings_of
+from seamproof.planning.frame import DEFAULT_ALLOWANCE, Frame, bits
 from seamproof.planning.plan import plan
 from seamproof.planning.verdict import stuck_units
 from seamproof.planning.whole import check_whole
-from seamproof.tolerance import SAME_POINT, UNIT_VECTOR, area_slack
+from seamproof.tolerance import SAME_POINT
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Iterator
 
+    from seamproof.block import Block
     from seamproof.geometry import Point
+    from seamproof.planning.stages import Prefer
 
-LOOKS: Final = 4_000
-"""How many changed blocks are looked at before the search ends with what it has."""
+LOOKS: Final = 400
+"""How many changed blocks of up to LOOK patches are looked at before the search ends; larger ones count as several."""
+
+LOOK: Final = 50
+"""How many patches one look takes in."""
+
+PLANNED: Final = 8
+"""How many looks a whole plan counts as, where foundations or pivots are asked for."""
 
 DEEPEST: Final = 12
+"""How many additions are proven least at most; beyond, the best found and its bound are given."""
+
+MOST: Final = 200
 """The most additions that are ever proposed."""
 
-
-@dataclass(frozen=True)
-class Addition:
-    """One seam carried on across one patch.
-
-    Attributes:
-        patch: The patch that it parts, by its id at that moment.
-        start: Where the existing seam ended [in].
-        end: Where it ends now [in].
-        pieces: The ids of the two pieces.
-    """
-
-    patch: str
-    start: Point
-    end: Point
-    pieces: tuple[str, str]
+Carry = tuple[tuple["Point", "Point"], ...]
 
 
 @dataclass(frozen=True)
@@ -80,65 +90,86 @@ class Repair:
         return self.solved and self.bound == len(self.additions)
 
 
-def repair(block: Block, *, foundations: int | None = None, pivots: int | None = None, looks: int = LOOKS) -> Repair:
+@dataclass(frozen=True)
+class Goal:
+    """What is asked of a block.
+
+    Attributes:
+        foundations: The most foundations it may take; None: any number.
+        pivots: The most pivots it may take; None: none, and no partial seam: straight seams only.
+        allowance: The seam allowance [in].
+        prefer: What breaks a ring of seams where pivots are given.
+    """
+
+    foundations: int | None = None
+    pivots: int | None = None
+    allowance: float = DEFAULT_ALLOWANCE
+    prefer: Prefer = "partial"
+
+    @property
+    def is_straight(self) -> bool:
+        """Whether straight seams are all that is asked."""
+        return self.foundations is None and self.pivots is None
+
+    def is_met(self, block: Block) -> bool:
+        """Whether a block's plan keeps to it."""
+        con = plan(block, allowance=self.allowance, prefer=self.prefer)
+        hard = con.pivots + con.partial_seams if self.pivots is None else max(0, con.pivots - self.pivots)
+        return not hard and (self.foundations is None or len(con.foundations) <= self.foundations)
+
+
+def repair(
+    block: Block,
+    *,
+    foundations: int | None = None,
+    pivots: int | None = None,
+    allowance: float = DEFAULT_ALLOWANCE,
+    prefer: Prefer = "partial",
+    looks: int = LOOKS,
+) -> Repair:
     """Find the fewest seams to carry on so that a block can be sewn as asked.
 
     Args:
-        block: The block, of straight-edged patches.
+        block: The block.
         foundations: The most foundations it may take; None: any number.
-        pivots: The most pivots it may take; None: none, and no partial seam: straight seams only.
+        pivots: The most pivots it may take (partial seams are then allowed); None: none, and no partial seam: straight
+            seams only.
+        allowance: The seam allowance [in]; it matters only where an outline is not convex.
+        prefer: What breaks a ring of seams, as for `plan`.
         looks: How many changed blocks to look at before ending with the best found.
 
     Raises:
         BlockError: the patches do not tile.
-        NotSewable: the block is in parts or has holes, which no added seam mends.
+        NotSewable: the block is in parts or has holes, which no added seam mends; or it has curved sides and is not yet
+            as asked: only straight seams across straight-edged patches are searched.
     """
     block.check()
-    check_whole(Frame.of(block))
-    search = _Search(_asked(foundations, pivots), looks, only_stuck=foundations is None and pivots is None)
-    return search.run(block)
+    frame = Frame.of(block, allowance, prefer)
+    check_whole(frame)
+    goal = Goal(foundations, pivots, allowance, prefer)
+    curved = tuple(patch.id for patch in block.patches if not patch.outline.is_straight)
+    if curved:
+        if goal.is_met(block):
+            return Repair(block, (), solved=True, bound=0)
+        raise NotSewable(
+            f"patches {', '.join(curved[:12])}{' and more' * (len(curved) > 12)} have curved sides: seams to add are "
+            "looked for among straight ones alone; draw those sides straight, or sew it as it is",
+            patches=curved,
+            reason="curved",
+        )
+    return _Search(goal, looks, Chords.of(frame)).run(_View(block, frame, goal))
 
 
-def carry_on(block: Block, patch_id: str, start: Point, toward: Point) -> tuple[Block, Addition]:
-    """The block with one patch parted along the line from `start`, a point of its outline, in a direction.
+class _View:
+    """What a block offers: its stuck units, the bound they give, the seams that can be carried on."""
 
-    Raises:
-        BlockError: no such patch.
-        ValueError: the line does not cross the patch, or would leave a sliver.
-    """
-    patch = block.patch(patch_id)
-    ring = list(patch.outline.points)
-    end = _exit(ring, start, toward)
-    if end is None:
-        raise ValueError(f"a seam from {start} does not cross patch {patch_id}")
-    one, other = _parted(ring, start, end)
-    if min(len(one), len(other)) < 3 or min(_thin(one), _thin(other)):
-        raise ValueError(f"a seam from {start} to {end} leaves a sliver of patch {patch_id}")
-    names = _names(block, patch_id)
-    pieces = tuple(Patch(name, Outline.of(half), patch.role) for name, half in zip(names, (one, other), strict=True))
-    at = block.ids.index(patch_id)
-    patches = block.patches[:at] + pieces + block.patches[at + 1 :]
-    return replace(block, patches=patches), Addition(patch_id, start, end, names)
+    def __init__(self, block: Block, frame: Frame, goal: Goal, additions: tuple[Addition, ...] = ()) -> None:
+        self.block, self.frame, self.goal, self.additions = block, frame, goal, additions
 
-
-def _asked(foundations: int | None, pivots: int | None) -> Callable[[Block], bool]:
-    def is_met(block: Block) -> bool:
-        frame = Frame.of(block)
-        if pivots is None and stuck_units(frame, frame.all):
-            return False
-        if foundations is None and pivots is None:
-            return True
-        con = plan(block)
-        enough = foundations is None or len(con.foundations) <= foundations
-        return enough and (pivots is None or con.pivots <= pivots)
-
-    return is_met
-
-
-@dataclass(frozen=True)
-class _State:
-    block: Block
-    additions: tuple[Addition, ...] = ()
+    @cached_property
+    def stuck(self) -> tuple[int, ...]:
+        """The units that straight seams do not part, small ones first."""
+        return tuple(sorted(stuck_units(self.frame, self.frame.all), key=lambda unit: (unit.bit_count(), unit)))
 
     @property
     def key(self) -> frozenset[tuple[float, ...]]:
@@ -148,86 +179,7 @@ class _State:
             for a in self.additions
         )
 
-
-class _Search:
-    def __init__(self, is_met: Callable[[Block], bool], looks: int, *, only_stuck: bool) -> None:
-        self.is_met, self.looks, self.only_stuck = is_met, looks, only_stuck
-        self.seen: dict[frozenset[tuple[float, ...]], int] = {}
-
-    def run(self, block: Block) -> Repair:
-        start = _State(block)
-        bound = 0
-        for limit in range(DEEPEST + 1):
-            self.seen.clear()
-            found = self._within(start, limit)
-            if found is not None:
-                return Repair(found.block, found.additions, solved=True, bound=bound)
-            if self.looks <= 0:
-                break
-            bound = limit + 1
-        best = self._greedy(start)
-        return Repair(best.block, best.additions, solved=self.is_met(best.block), bound=bound)
-
-    def _within(self, state: _State, limit: int) -> _State | None:
-        left = limit - len(state.additions)
-        if self.seen.get(state.key, -1) >= left or self.looks <= 0:
-            return None
-        self.seen[state.key] = left
-        self.looks -= 1
-        view = _View(state.block, only_stuck=self.only_stuck)
-        if view.least > left:
-            return None
-        if self.is_met(state.block):
-            return state
-        if left == 0:
-            return None
-        for carried in view.carries(left):
-            after = _taken(state, carried)
-            if after is not None and (found := self._within(after, limit)) is not None:
-                return found
-        return None
-
-    def _greedy(self, state: _State) -> _State:
-        """Beyond the limit: again and again the carry after which the bound is least."""
-        while len(state.additions) < DEEPEST and not self.is_met(state.block):
-            view = _View(state.block, only_stuck=self.only_stuck)
-            tried = [after for carried in view.carries(2) if (after := _taken(state, carried)) is not None]
-            if not tried:
-                break
-            state = min(tried, key=lambda s: (_View(s.block, only_stuck=self.only_stuck).weight, len(s.additions)))
-        return state
-
-
-def _taken(state: _State, carried: tuple[tuple[Point, Point], ...]) -> _State | None:
-    """The state after a seam is taken on across one patch after another; None where it leaves a sliver."""
-    block, additions = state.block, state.additions
-    for start, toward in carried:
-        patch = _entered(block, start, toward)
-        if patch is None:
-            return None
-        try:
-            block, addition = carry_on(block, patch, start, toward)
-        except ValueError:
-            return None
-        additions = (*additions, addition)
-    return _State(block, additions)
-
-
-class _View:
-    """What a block offers: its stuck units, the bound they give, the seams that can be carried on."""
-
-    def __init__(self, block: Block, *, only_stuck: bool) -> None:
-        self.block, self.only_stuck = block, only_stuck
-        self.frame = Frame.of(block)
-        self.stuck = stuck_units(self.frame, self.frame.all) if only_stuck else ()
-        self.least = sum(max(1, (self._knots(unit) + 1) // 2) for unit in self.stuck)
-
-    @property
-    def weight(self) -> tuple[int, int]:
-        """How far from done: the bound, then the patches that are stuck."""
-        return (self.least, sum(unit.bit_count() for unit in self.stuck))
-
-    def _knots(self, unit: int) -> int:
+    def knots(self, unit: int) -> int:
         """The wyes and bends inside a unit."""
         pm = self.frame.map
         return sum(
@@ -235,108 +187,177 @@ class _View:
             for node in range(len(pm.nodes))
         )
 
-    def carries(self, most: int) -> Iterator[tuple[tuple[Point, Point], ...]]:
-        """Every carry of at most so many additions, as (where it starts, direction) for each patch crossed."""
-        pm = self.frame.map
-        wanted = {patch for unit in self.stuck for patch in bits(unit)}
-        for node in range(len(pm.nodes)):
-            if pm.is_boundary(node):
+    def least(self, chords: Chords, most: int) -> int:
+        """A bound on the additions that are still needed; once it is more than `most` it is not worked out further."""
+        if self.goal.pivots is not None:
+            return max(0, (self.knots(self.frame.all) - self.goal.pivots + 1) // 2)
+        lows = [max(1, (self.knots(unit) + 1) // 2) for unit in self.stuck]
+        if self.frame.is_convex:
+            for number, unit in enumerate(self.stuck):
+                left = most - sum(lows) + lows[number]
+                lows[number] = max(lows[number], chords.least(rings_of(self.frame, bits(unit)), left))
+        return sum(lows)
+
+    def after(self, carried: Carry) -> _View | None:
+        """The block after a seam is taken on across one patch after another; None where it leaves a sliver."""
+        block, additions = self.block, self.additions
+        for start, toward in carried:
+            patch = entered(block, start, toward)
+            if patch is None:
+                return None
+            try:
+                block, addition = carry_on(block, patch, start, toward)
+            except ValueError:
+                return None
+            additions = (*additions, addition)
+        return _View(block, Frame.of(block, self.frame.allowance, self.frame.prefer), self.goal, additions)
+
+    def carries(self, most: int, chords: Chords) -> list[Carry]:
+        """Every carry of at most so many additions: into the first stuck unit where straight seams are the goal.
+
+        Those along a line by which the unit is parted best stand first.
+        """
+        if not self.goal.is_straight:
+            return [((self.frame.map.nodes[node], toward),) for node, toward, _ in seam_ends(self.frame)]
+        unit = self.stuck[0]
+        line = chords.line(rings_of(self.frame, bits(unit)))
+        found = [carry for carry in self._into(unit, most) if carry]
+        if line is not None:
+            p, q = chords.lines[line]
+            found.sort(key=lambda carry: (not _lies_on(carry[0], p, q), len(carry)))
+        return found
+
+    def _into(self, unit: int, most: int) -> Iterator[Carry]:
+        names = {self.frame.patches[patch].id for patch in bits(unit)}
+        for node, toward, first in seam_ends(self.frame):
+            if self.frame.on_outline[node]:
                 continue
-            for index in pm.star(node):
-                edge = pm.leaving(index, node)
-                if edge.is_arc or pm.onward(index, node) is not None:
-                    continue
-                yield from self._carry(pm.nodes[node], times(edge.direction(0), -1), wanted, most)
-
-    def _carry(
-        self, start: Point, toward: Point, wanted: set[int], most: int
-    ) -> Iterator[tuple[tuple[Point, Point], ...]]:
-        carried: list[tuple[Point, Point]] = []
-        place = start
-        for _ in range(most):
-            name = _entered(self.block, place, toward)
-            if name is None:
-                return
-            carried.append((place, toward))
-            if not self.only_stuck or self.frame.patches.index(self.block.patch(name)) in wanted:
-                yield tuple(carried)
-                if self.only_stuck:
-                    return
-            end = _exit(list(self.block.patch(name).outline.points), place, toward)
-            if end is None:
-                return
-            place = end
+            place, name = self.frame.map.nodes[node], self.frame.patches[first].id
+            carried: list[tuple[Point, Point]] = []
+            while len(carried) < most:
+                carried.append((place, toward))
+                if name in names:
+                    yield tuple(carried)
+                    break
+                end = exit_of(self.block.patch(name).outline.points, place, toward)
+                onto = None if end is None else entered(self.block, end, toward)
+                if end is None or onto is None:
+                    break
+                place, name = end, onto
 
 
-def _entered(block: Block, p: Point, toward: Point) -> str | None:
-    """The patch whose inside a line from p, a point on its outline, enters; None where it runs along an edge."""
-    for patch in block.patches:
-        left, bottom, right, top = patch.outline.bounds
-        if not (left - SAME_POINT <= p[0] <= right + SAME_POINT and bottom - SAME_POINT <= p[1] <= top + SAME_POINT):
-            continue
-        if patch.outline.is_straight and _exit(list(patch.outline.points), p, toward) is not None:
-            return patch.id
-    return None
+@dataclass
+class _Search:
+    goal: Goal
+    looks: float
+    chords: Chords
+    seen: dict[frozenset[tuple[float, ...]], int] = field(default_factory=dict)
 
+    def run(self, start: _View) -> Repair:
+        """The least repair where the looks suffice, else the best found."""
+        bound = start.least(self.chords, DEEPEST)
+        rough = self._chord_by_chord(start)
+        deepest = min(DEEPEST, len(rough.additions) - 1) if rough else DEEPEST
+        for limit in range(bound, deepest + 1):
+            self.seen.clear()
+            found = self._within(start, limit)
+            if found is not None:
+                return _repair(found, bound, solved=True)
+            if self.looks <= 0:
+                break
+            bound = limit + 1
+        best = rough or start
+        return _repair(best, bound, solved=rough is not None)
 
-def _exit(ring: list[Point], start: Point, toward: Point) -> Point | None:
-    """Where a line from a point on a ring, into its inside, first meets the ring again; corners are met exactly."""
-    meets = []
-    for a, b in zip(ring, ring[1:] + ring[:1], strict=True):
-        side = sub(b, a)
-        turn = cross(toward, side)
-        if abs(turn) <= UNIT_VECTOR * distance(a, b):
-            continue
-        t = cross(sub(a, start), side) / turn
-        u = cross(sub(a, start), toward) / turn
-        slack = SAME_POINT / distance(a, b)
-        if t > SAME_POINT and -slack <= u <= 1 + slack:
-            end = add(start, times(toward, t))
-            meets.append((t, next((corner for corner in (a, b) if distance(corner, end) <= SAME_POINT), end)))
-    if not meets:
+    def _spend(self, view: _View, *, planned: bool = False) -> None:
+        self.looks -= max(1.0, len(view.block.patches) / LOOK) * (PLANNED if planned else 1)
+
+    def _is_met(self, view: _View) -> bool:
+        if self.goal.pivots is None and view.stuck:
+            return False
+        if self.goal.is_straight:
+            return True
+        self._spend(view, planned=True)
+        return self.goal.is_met(view.block)
+
+    def _within(self, view: _View, limit: int) -> _View | None:
+        left = limit - len(view.additions)
+        if self.seen.get(view.key, -1) >= left or self.looks <= 0:
+            return None
+        self.seen[view.key] = left
+        self._spend(view)
+        if view.least(self.chords, left) > left:
+            return None
+        if self._is_met(view):
+            return view
+        if left == 0:
+            return None
+        for carried in view.carries(left, self.chords):
+            after = view.after(carried)
+            if after is not None and (found := self._within(after, limit)) is not None:
+                return found
         return None
-    end = min(meets)[1]
-    return end if _holds(ring, along(start, end, 0.5)) else None
+
+    def _chord_by_chord(self, view: _View) -> _View | None:
+        """A repair, not proven least: each stuck unit parted by the cheapest chord on one of its own seams' lines."""
+        pool = self.looks
+        while not self._is_met(view):
+            if not view.stuck or len(view.additions) >= MOST or pool <= 0:
+                return None
+            pool -= max(1.0, len(view.block.patches) / LOOK)
+            after = next(
+                (
+                    after
+                    for chord in self._anchored(view, view.stuck[0])
+                    if (after := view.after(chord)) is not None and len(after.additions) <= MOST
+                ),
+                None,
+            )
+            if after is None:
+                return None
+            view = after
+        return view
+
+    def _anchored(self, view: _View, unit: int) -> Iterator[Carry]:
+        """The chords of a unit that hold a seam of it, as carries, the best first."""
+        frame, rings = view.frame, rings_of(view.frame, bits(unit))
+        inner = [
+            run.nodes
+            for run in frame.runs
+            if run.is_straight
+            and any(unit >> frame.map.edges[e].left & 1 and unit >> frame.map.edges[e].right & 1 for e in run.edges)
+        ]
+        best = self.chords.line(rings)
+        ranked = []
+        for nodes in inner:
+            p, q = frame.map.nodes[nodes[0]], frame.map.nodes[nodes[-1]]
+            gaps = [gap for ring in rings for gap in inside(ring, p, q)]
+            is_best = best is not None and _lies_on((p, sub(q, p)), *self.chords.lines[best])
+            sides = [height_over(view.frame.centres[patch], p, q) > 0 for patch in bits(unit)]
+            if gaps:
+                ranked.append((not is_best, len(gaps), abs(2 * sum(sides) - len(sides)), nodes, p, q, gaps))
+        for *_, p, q, gaps in sorted(ranked, key=lambda row: row[:4]):
+            yield _outward(p, q, gaps)
 
 
-def _holds(ring: list[Point], p: Point) -> bool:
-    """Whether p lies inside a ring and off its edges."""
-    import shapely
-
-    polygon = shapely.Polygon(ring)
-    point = shapely.Point(p)
-    return bool(polygon.contains(point)) and polygon.exterior.distance(point) > SAME_POINT
-
-
-def _parted(ring: list[Point], start: Point, end: Point) -> tuple[list[Point], list[Point]]:
-    """The two rings into which a chord parts a ring."""
-    whole = _with(_with(ring, start), end)
-    i, j = (min(range(len(whole)), key=lambda k: distance(whole[k], p)) for p in (start, end))
-    turned = whole[i:] + whole[:i]
-    cut = (j - i) % len(whole)
-    return turned[: cut + 1], [turned[0], *turned[cut:]]
+def _outward(p: Point, q: Point, gaps: list[tuple[Point, Point]]) -> Carry:
+    """Gaps on the line of a seam from p to q as carries, from the seam outward either way."""
+    toward = times(sub(q, p), 1 / dot(sub(q, p), sub(q, p)) ** 0.5)
+    middle = dot(toward, p) / 2 + dot(toward, q) / 2
+    onward = sorted((dot(toward, a), a) for a, b in gaps if dot(toward, a) + dot(toward, b) > 2 * middle)
+    back = sorted(((-dot(toward, b), b) for a, b in gaps if dot(toward, a) + dot(toward, b) <= 2 * middle))
+    return tuple([(a, toward) for _, a in onward] + [(b, times(toward, -1)) for _, b in back])
 
 
-def _with(ring: list[Point], p: Point) -> list[Point]:
-    """The ring with p as one of its points."""
-    if any(distance(p, q) <= SAME_POINT for q in ring):
-        return ring
-    for i, (a, b) in enumerate(zip(ring, ring[1:] + ring[:1], strict=True)):
-        side = sub(b, a)
-        t = dot(sub(p, a), side) / dot(side, side)
-        if 0 < t < 1 and distance(along(a, b, t), p) <= 2 * SAME_POINT:
-            return [*ring[: i + 1], p, *ring[i + 1 :]]
-    return ring
+def _lies_on(ray: tuple[Point, Point], p: Point, q: Point) -> bool:
+    """Whether a seam end's line is that of p and q."""
+    start, toward = ray
+    far = (start[0] + toward[0], start[1] + toward[1])
+    return abs(height_over(start, p, q)) <= 2 * SAME_POINT and abs(height_over(far, p, q)) <= 2 * SAME_POINT
 
 
-def _thin(ring: list[Point]) -> bool:
-    outline = Outline.of(ring)
-    return outline.area <= area_slack(outline.perimeter)
+def _repair(view: _View, bound: int, *, solved: bool) -> Repair:
+    return Repair(view.block, view.additions, solved=solved, bound=bound)
 
 
-def _names(block: Block, patch_id: str) -> tuple[str, str]:
-    """Two ids for the pieces: the number of the patch with the first small letters that are free."""
-    number = patch_id.rstrip("abcdefghijklmnopqrstuvwxyz")
-    taken = set(block.ids) - {patch_id}
-    free = [f"{number}{letter}" for letter in "abcdefghijklmnopqrstuvwxyz" if f"{number}{letter}" not in taken]
-    return free[0], free[1]
+__all__ = ["Addition", "Goal", "Repair", "carry_on", "repair"]

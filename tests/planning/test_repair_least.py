@@ -1,0 +1,222 @@
+"""Repair held to an exhaustive search that knows nothing of stuck units, chords or the planar map."""
+
+from __future__ import annotations
+
+import math
+from functools import cache
+from itertools import combinations
+from random import Random
+from typing import TYPE_CHECKING
+
+import pytest
+import shapely
+from shapely.ops import split
+
+import seamproof as sp
+from seamproof.planning.repair import repair
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from shapely import Polygon
+
+    Ring = list[tuple[float, float]]
+    Rings = list[Ring]
+
+NEAR = 1e-6
+
+
+def pieces_of(block: Rings) -> list[Polygon]:
+    return [shapely.Polygon(ring) for ring in block]
+
+
+def seams(patches: list[Polygon]) -> list[tuple[tuple[float, float], tuple[float, float]]]:
+    """Maximal straight seams: what two patches share, joined end to end while in line."""
+    found = [line for a, b in combinations(patches, 2) for line in shared_lines(a, b)]
+    return joined(found)
+
+
+def shared_lines(a: Polygon, b: Polygon) -> Iterator[tuple[tuple[float, float], tuple[float, float]]]:
+    """Stretches common to a side of one patch and a side of the other."""
+    for p, q in sides(a):
+        for r, s in sides(b):
+            length = math.dist(p, q)
+            d = ((q[0] - p[0]) / length, (q[1] - p[1]) / length)
+            if max(abs(d[0] * (z[1] - p[1]) - d[1] * (z[0] - p[0])) for z in (r, s)) > NEAR:
+                continue
+            t = sorted((z[0] - p[0]) * d[0] + (z[1] - p[1]) * d[1] for z in (r, s))
+            low, high = max(0.0, t[0]), min(length, t[1])
+            if high - low > NEAR:
+                yield (p[0] + d[0] * low, p[1] + d[1] * low), (p[0] + d[0] * high, p[1] + d[1] * high)
+
+
+def sides(patch: Polygon) -> list[tuple[tuple[float, float], tuple[float, float]]]:
+    ring = list(patch.exterior.coords)
+    return [(p, q) for p, q in zip(ring, ring[1:], strict=False) if math.dist(p, q) > NEAR]
+
+
+def joined(
+    lines: list[tuple[tuple[float, float], tuple[float, float]]],
+) -> list[tuple[tuple[float, float], tuple[float, float]]]:
+    lines = list(lines)
+    while True:
+        for i, j in combinations(range(len(lines)), 2):
+            four = [*lines[i], *lines[j]]
+            p, q = max(combinations(four, 2), key=lambda pair: math.dist(*pair))
+            meet = min(math.dist(x, y) for x in lines[i] for y in lines[j])
+            off = max(abs((q[0] - p[0]) * (z[1] - p[1]) - (q[1] - p[1]) * (z[0] - p[0])) for z in four)
+            if meet < NEAR and off < NEAR * math.dist(p, q):
+                lines = [line for k, line in enumerate(lines) if k not in (i, j)] + [(p, q)]
+                break
+        else:
+            return lines
+
+
+def is_straight(patches: tuple[Polygon, ...]) -> bool:
+    """Whether a convex unit comes apart by lines that run through no patch."""
+    if len(patches) == 1:
+        return True
+    for patch in patches:
+        for p, q in sides(patch):
+            left, right = [], []
+            for other in patches:
+                heights = [
+                    ((q[0] - p[0]) * (y - p[1]) - (q[1] - p[1]) * (x - p[0])) / math.dist(p, q)
+                    for x, y in other.exterior.coords
+                ]
+                if max(heights) > NEAR and min(heights) < -NEAR:
+                    break
+                (left if max(heights) > NEAR else right).append(other)
+            else:
+                if left and right and is_straight(tuple(left)) and is_straight(tuple(right)):
+                    return True
+    return False
+
+
+def carried(patches: list[Polygon]) -> Iterator[tuple[tuple[float, ...], list[Polygon]]]:
+    """Every block that one seam carried on across one patch makes, with the stretch added."""
+    for p, q in seams(patches):
+        for start, end in ((p, q), (q, p)):
+            size = math.dist(p, q)
+            d = ((end[0] - start[0]) / size, (end[1] - start[1]) / size)
+            just = shapely.Point(end[0] + d[0] * 1e-4, end[1] + d[1] * 1e-4)
+            holder = next((patch for patch in patches if patch.buffer(-1e-5).contains(just)), None)
+            if holder is None:
+                continue
+            # A seam that touches a corner on its way stops there: the inside is taken a hair smaller.
+            ray = shapely.LineString([just.coords[0], (end[0] + d[0] * 99, end[1] + d[1] * 99)])
+            way = ray.intersection(holder.buffer(-1e-7, join_style="mitre"))
+            first = min(getattr(way, "geoms", [way]), key=lambda part: part.distance(just))
+            far = first.coords[-1]
+            cut = shapely.LineString(
+                [(end[0] - d[0] * 1e-5, end[1] - d[1] * 1e-5), (far[0] + d[0] * 1e-5, far[1] + d[1] * 1e-5)]
+            )
+            halves = [part for part in split(holder, cut).geoms if part.area > 1e-6]
+            if len(halves) == 2:
+                key = tuple(round(v, 3) for z in sorted(((end[0], end[1]), (far[0], far[1]))) for v in z)
+                yield key, [patch for patch in patches if patch is not holder] + halves
+
+
+def least(block: Rings, is_met: Callable[[list[Polygon]], bool], most: int) -> int | None:
+    """The fewest additions by breadth-first search over all of them; None where more than `most`."""
+    layer: dict[frozenset[tuple[float, ...]], list[Polygon]] = {frozenset(): pieces_of(block)}
+    for count in range(most + 1):
+        if any(is_met(patches) for patches in layer.values()):
+            return count
+        if count < most:
+            layer = {key | {added}: after for key, patches in layer.items() for added, after in carried(patches)}
+    return None
+
+
+def straight(patches: list[Polygon]) -> bool:
+    return is_straight(tuple(patches))
+
+
+def as_block(patches: list[Polygon]) -> sp.Block:
+    return sp.Block.from_polygons([list(patch.exterior.coords)[:-1] for patch in patches])
+
+
+@cache
+def floorplans(side: int, rooms: int) -> tuple[Rings, ...]:
+    """Every way to part a square of side × side unit squares into so many oblongs, no line running right across."""
+    found: list[list[tuple[int, int, int, int]]] = []
+
+    def place(taken: frozenset[tuple[int, int]], rects: list[tuple[int, int, int, int]]) -> None:
+        free = next(((x, y) for y in range(side) for x in range(side) if (x, y) not in taken), None)
+        if free is None:
+            if len(rects) == rooms:
+                found.append(rects)
+            return
+        if len(rects) == rooms:
+            return
+        x, y = free
+        for right in range(x + 1, side + 1):
+            for top in range(y + 1, side + 1):
+                cells = {(i, j) for i in range(x, right) for j in range(y, top)}
+                if not cells & taken:
+                    place(taken | cells, [*rects, (x, y, right, top)])
+
+    place(frozenset(), [])
+    plans = [
+        [[(float(x), float(y)), (float(r), float(y)), (float(r), float(t)), (float(x), float(t))] for x, y, r, t in rects]
+        for rects in found
+    ]
+    return tuple(plan for plan in plans if not straight(pieces_of(plan)))
+
+
+def scattered(seed: int, points: int, *, triangles: bool) -> Rings:
+    """A square parted about random points: into triangles between them, or into the places nearest to each."""
+    rng = Random(seed)
+    inner = [(round(rng.uniform(1, 5), 2), round(rng.uniform(1, 5), 2)) for _ in range(points)]
+    square = shapely.box(0, 0, 6, 6)
+    if triangles:
+        shapes = shapely.delaunay_triangles(shapely.MultiPoint([*inner, (0, 0), (6, 0), (6, 6), (0, 6)])).geoms
+        return [list(shape.exterior.coords)[:-1] for shape in shapes]
+    cells = shapely.voronoi_polygons(shapely.MultiPoint(inner), extend_to=square).geoms
+    return [list(shapely.set_precision(cell.intersection(square), 1e-9).exterior.coords)[:-1] for cell in cells]
+
+
+def hexagon(x: float, y: float) -> Ring:
+    return [(x + math.cos(math.radians(60 * i)), y + math.sin(math.radians(60 * i))) for i in range(6)]
+
+
+def tumbling() -> Rings:
+    """Three diamonds that meet at a wye, in a hexagon."""
+    corner = hexagon(0, 0)
+    return [[(0.0, 0.0), corner[i], corner[i + 1], corner[(i + 2) % 6]] for i in (0, 2, 4)]
+
+
+def agree(block: Rings, most: int) -> None:
+    mended = repair(sp.Block.from_polygons(block))
+    expected = least(block, straight, most)
+    if expected is None:
+        assert len(mended.additions) > most
+    else:
+        assert (mended.solved, len(mended.additions), mended.is_least) == (True, expected, True)
+    mended.block.check()
+    assert sp.plan(mended.block).technique == "straight"
+
+
+# Source of every count below: computed independently, by breadth-first search over all additions.
+
+
+@pytest.mark.parametrize("rooms", [5, 6])
+def test_floorplans_take_as_few_as_all_additions_tried(rooms: int) -> None:
+    plans = floorplans(4, rooms)
+    assert len(plans) >= 8
+    for plan in Random(rooms).sample(plans, min(len(plans), 12)):
+        agree(plan, 2)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_triangles_about_random_points_take_as_few_as_all_additions_tried(seed: int) -> None:
+    agree(scattered(seed, 2, triangles=True), 3)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_places_nearest_to_random_points_take_as_few_as_all_additions_tried(seed: int) -> None:
+    agree(scattered(seed, 5, triangles=False), 3)
+
+
+def test_tumbling_blocks_take_as_few_as_all_additions_tried() -> None:
+    agree(tumbling(), 2)
