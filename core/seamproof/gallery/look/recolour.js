@@ -75,7 +75,7 @@ const worn = {}; // the colour each fabric is shown in, by its letter
       worn[letter] = /^[0-9a-f]{6}$/i.test(text) ? "#" + text.toLowerCase() : block.fabrics[letter].colour;
     }
     show();
-    const sight = kept.get("sight") in block.sights ? kept.get("sight") : "usual";
+    const sight = Object.hasOwn(block.sights, kept.get("sight")) ? kept.get("sight") : "usual";
     byId("sight").value = sight;
     look(sight);
   }

@@ -1,0 +1,310 @@
+"""A block's page: the player, the colours, other eyes, the quilt, what can be taken along."""
+
+from __future__ import annotations
+
+import json
+from io import BytesIO
+from typing import TYPE_CHECKING
+from xml.etree import ElementTree as ET
+
+import pytest
+from PIL import Image
+
+from seamproof.gallery.vision import difference, seen
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    from playwright.sync_api import Page
+
+    Opening = Callable[..., Page]
+
+BLOCK = "blocks/storm-lantern.html"
+JOINED = "blocks/ferrymans-star.html"
+STEPS = {BLOCK: 26, JOINED: 26}
+
+
+def address_has(page: Page, text: str) -> None:
+    page.wait_for_function("text => location.hash.includes(text)", arg=text)
+
+
+def step(page: Page) -> int:
+    return int(page.locator("#step").input_value())
+
+
+def filled(page: Page) -> list[str]:
+    """The patches that are drawn in cloth in the front view."""
+    found: list[str] = page.evaluate(
+        "[...document.querySelectorAll('#front [data-patch]')].filter(p => getComputedStyle(p).fill !== 'none')"
+        ".map(p => p.dataset.patch)"
+    )
+    return found
+
+
+def fill_of(page: Page, letter: str) -> str:
+    found: str = page.evaluate(f"getComputedStyle(document.querySelector('#plate .fabric-{letter}')).fill")
+    return found
+
+
+# -- the player
+
+
+def test_the_player_begins_with_the_first_piece(open_page: Opening) -> None:
+    page = open_page(BLOCK)
+    assert filled(page) == ["1"]
+    assert page.locator("#step-count").inner_text() == "Step 1 of 26"
+    assert page.locator("#step-head").inner_text().startswith("A1")
+
+
+@pytest.mark.parametrize("place", [BLOCK, JOINED, "blocks/five-boathouses.html"])
+def test_the_last_frame_is_the_finished_block_pixel_for_pixel(open_page: Opening, place: str) -> None:
+    page = open_page(place)
+    page.locator("#step-last").click()
+    page.mouse.move(0, 0)
+    last = page.locator("#front").screenshot()
+    page.evaluate("document.querySelector('#front').innerHTML = document.querySelector('#plate svg').outerHTML")
+    assert page.locator("#front").screenshot() == last
+
+
+def test_the_player_steps_by_its_buttons(open_page: Opening) -> None:
+    page = open_page(BLOCK)
+    page.get_by_role("button", name="On", exact=True).click()
+    assert (step(page), filled(page)) == (2, ["1", "2"])
+    page.get_by_role("button", name="Last", exact=True).click()
+    assert (step(page), len(filled(page))) == (26, 25)
+    page.get_by_role("button", name="Back", exact=True).click()
+    assert step(page) == 25
+    page.get_by_role("button", name="First", exact=True).click()
+    assert step(page) == 1
+    assert page.evaluate("document.activeElement.id") == "step-play"
+
+
+def test_the_player_steps_by_its_slider(open_page: Opening) -> None:
+    page = open_page(BLOCK)
+    page.locator("#step").focus()
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("ArrowRight")
+    assert (step(page), len(filled(page))) == (3, 3)
+    page.keyboard.press("End")
+    assert step(page) == 26
+    page.locator("#step").fill("7")
+    assert len(filled(page)) == 7
+    assert page.locator("#step").get_attribute("aria-valuetext") == f"Step 7 of 26: {page.inner_text('#step-head')}"
+
+
+def test_the_player_steps_by_its_keys(open_page: Opening) -> None:
+    page = open_page(BLOCK)
+    page.locator("#step-play").focus()
+    for key, at in (("ArrowRight", 2), ("ArrowRight", 3), ("ArrowLeft", 2), ("End", 26), ("Home", 1)):
+        page.keyboard.press(key)
+        assert step(page) == at
+
+
+def test_the_player_plays_and_stops(open_page: Opening) -> None:
+    page = open_page(BLOCK)
+    page.clock.install()
+    page.reload()
+    page.locator("#step-play").click()
+    assert page.locator("#step-play").inner_text() == "Stop"
+    page.clock.run_for(1300 * 3 + 50)
+    assert step(page) == 4
+    page.keyboard.press("p")
+    assert page.locator("#step-play").inner_text() == "Play"
+    page.clock.run_for(5000)
+    assert step(page) == 4
+
+
+def test_the_player_stops_by_itself_at_the_end_and_begins_again(open_page: Opening) -> None:
+    page = open_page(f"{BLOCK}#step=25")
+    page.clock.install()
+    page.reload()
+    page.locator("#step-play").click()
+    page.clock.run_for(1350)
+    assert (step(page), page.locator("#step-play").inner_text()) == (26, "Play")
+    page.locator("#step-play").click()
+    assert step(page) == 1
+
+
+def test_the_line_that_is_sewn_is_the_only_one_shown_bold(open_page: Opening) -> None:
+    page = open_page(f"{BLOCK}#step=12")
+    kinds = page.evaluate(
+        "[...document.querySelectorAll('#sheets .here .now')].filter(e => getComputedStyle(e).visibility === 'visible')"
+        ".map(e => e.getAttribute('class'))"
+    )
+    assert set(kinds) == {"now s12 on"}
+
+
+def test_foundations_follow_one_another_and_then_the_joins(open_page: Opening) -> None:
+    page = open_page(JOINED)
+    seen_sheets = []
+    for number in range(1, STEPS[JOINED] + 1):
+        page.locator("#step").fill(str(number))
+        visible = page.locator("#sheets .one-sheet:visible")
+        assert visible.count() == 1
+        seen_sheets.append(visible.get_attribute("data-sheet"))
+    assert [sheet for n, sheet in enumerate(seen_sheets) if n == 0 or seen_sheets[n - 1] != sheet] == [
+        "A", "B", "C", "B", "C", "back",
+    ]  # fmt: skip
+
+
+def test_the_address_brings_the_step_back(open_page: Opening) -> None:
+    page = open_page(BLOCK)
+    page.locator("#step").fill("9")
+    address_has(page, "step=9")
+    assert step(open_page(f"{BLOCK}{page.evaluate('location.hash')}")) == 9
+
+
+# -- colours
+
+
+def test_a_colour_of_ones_own_is_shown_everywhere_and_kept(open_page: Opening) -> None:
+    page = open_page(BLOCK)
+    page.locator("#colour-a").fill("#123456")
+    assert fill_of(page, "a") == "rgb(18, 52, 86)"
+    assert page.locator("#cloth-a").evaluate("e => e.selectedOptions[0].text") == "a colour of my own"
+    assert 'colour = "#123456"' in page.locator("#recipe-text").inner_text()
+    grey = page.evaluate("getComputedStyle(document.querySelector('svg.values .fabric-a')).fill")
+    assert grey == "rgb(51, 51, 51)"
+    address_has(page, "a=123456")
+    assert fill_of(open_page(f"{BLOCK}{page.evaluate('location.hash')}"), "a") == "rgb(18, 52, 86)"
+
+
+def test_a_fabric_is_worn_for_another(open_page: Opening) -> None:
+    page = open_page(BLOCK)
+    page.locator("#cloth-a").focus()
+    page.locator("#cloth-a").select_option(label="Night harbour")
+    assert fill_of(page, "a") == fill_of(page, "c")
+    page.locator("#recolour-back").click()
+    assert fill_of(page, "a") == "rgb(224, 145, 47)"
+    page.wait_for_function("() => !location.hash.includes('a=')")
+    assert page.locator("#recolour-back").is_disabled()
+
+
+def test_neighbours_of_one_colour_are_warned_of_until_it_is_taken_back(open_page: Opening) -> None:
+    page = open_page(BLOCK)
+    before = page.locator("#alike").inner_html()
+    page.locator("#cloth-b").select_option(label="Night harbour")
+    assert "b Old brass and c Night harbour" in page.locator("#alike").inner_text()
+    assert "usual eyes (0.0)" in page.locator("#alike").inner_text()
+    page.locator("#recolour-back").click()
+    assert page.locator("#alike").inner_html() == before
+
+
+@pytest.mark.parametrize("sight", ["protan", "deutan", "tritan"])
+def test_the_picture_is_shown_as_other_eyes_see_it(open_page: Opening, sight: str) -> None:
+    page = open_page(BLOCK)
+    page.locator("#sight").select_option(sight)
+    address_has(page, f"sight={sight}")
+    page = open_page(f"{BLOCK}{page.evaluate('location.hash')}")
+    shown = page.evaluate("getComputedStyle(document.querySelector('#plate svg')).filter")
+    assert shown == f'url("#{sight}")'
+    image = Image.open(BytesIO(page.locator("#plate svg").screenshot())).convert("RGB")
+    pixel = image.getpixel((image.width // 2, image.height // 2))
+    expected = seen("#e0912f", sight)  # type: ignore[arg-type]
+    wanted = tuple(int(expected[at : at + 2], 16) for at in (1, 3, 5))
+    assert isinstance(pixel, tuple)
+    assert all(abs(a - b) <= 2 for a, b in zip(pixel, wanted, strict=True))
+
+
+def test_the_browser_reckons_differences_as_the_pages_do(open_page: Opening) -> None:
+    page = open_page(BLOCK)
+    colours = ["#000000", "#ffffff", "#c8452f", "#6d7f4c", "#1d2f45", "#e8ece6", "#808080", "#0000ff", "#ffff00"]
+    for one in colours:
+        for other in colours:
+            here = page.evaluate(f"colour.difference('{one}', '{other}')")
+            assert here == pytest.approx(difference(one, other), abs=0.001)
+
+
+# Source: G. Sharma, W. Wu, E. Dalal, Color Research & Application 30(1), 2005, doi 10.1002/col.20070, table 1.
+@pytest.mark.parametrize(
+    ("one", "other", "apart"),
+    [
+        ([50, 2.6772, -79.7751], [50, 0, -82.7485], 2.0425),
+        ([50, 0, 0], [50, -1, 2], 2.3669),
+        ([50, 2.5, 0], [73, 25, -18], 27.1492),
+        ([60.2574, -34.0099, 36.2677], [60.4626, -34.1751, 39.4387], 1.2644),
+    ],
+)
+def test_the_browser_reckons_ciede2000_as_published(
+    open_page: Opening, one: list[float], other: list[float], apart: float
+) -> None:
+    found = open_page(BLOCK).evaluate(f"colour.apart({json.dumps(one)}, {json.dumps(other)})")
+    assert found == pytest.approx(apart, abs=0.00005)
+
+
+# -- the quilt
+
+
+@pytest.mark.parametrize(
+    ("across", "down", "setting", "count"),
+    [(3, 2, "straight", 6), (4, 4, "turned", 16), (2, 2, "round", 4), (12, 12, "mirrored", 144), (3, 3, "spaced", 5),
+     (1, 1, "upside", 1)],
+)  # fmt: skip
+def test_a_quilt_is_laid_and_kept(open_page: Opening, across: int, down: int, setting: str, count: int) -> None:
+    page = open_page(BLOCK)
+    page.locator("#across").fill(str(across))
+    page.locator("#down").fill(str(down))
+    page.locator("#set").select_option(setting)
+    assert page.locator("#laid use").count() == count
+    words = page.locator("#quilt-words").inner_text()
+    assert f"{across} across and {down} down" in words
+    assert f"{6 * across} × {6 * down} in finished" in words
+    page.wait_for_timeout(200)
+    again = open_page(f"{BLOCK}{page.evaluate('location.hash')}")
+    assert again.locator("#quilt-words").inner_text() == words
+
+
+def test_sizes_of_a_metric_block_are_metric(open_page: Opening) -> None:
+    page = open_page("blocks/tide-glass.html#across=2&down=3")
+    assert "30 × 45 cm finished" in page.locator("#quilt-words").inner_text()
+
+
+def test_a_wrong_number_of_blocks_is_put_right(open_page: Opening) -> None:
+    page = open_page(BLOCK)
+    page.locator("#across").fill("99")
+    page.locator("#across").press("Tab")
+    assert page.locator("#across").input_value() == "12"
+    assert page.locator("#laid use").count() == 48
+
+
+# -- what can be taken along
+
+
+@pytest.mark.parametrize(("what", "colour"), [("cloth", "#123456"), ("values", "#333333"), ("quilt", "#123456")])
+def test_a_drawing_is_saved_in_the_colours_shown(open_page: Opening, tmp_path: Path, what: str, colour: str) -> None:
+    page = open_page(f"{BLOCK}#a=123456")
+    with page.expect_download() as caught:
+        page.locator(f"[data-save={what}]").click()
+    assert caught.value.suggested_filename == f"storm-lantern-{what}.svg"
+    caught.value.save_as(tmp_path / "x.svg")
+    text = (tmp_path / "x.svg").read_text("utf-8")
+    root = ET.fromstring(text)
+    assert root.tag == "{http://www.w3.org/2000/svg}svg"
+    assert root.get("width", "").endswith("in")
+    fills = {element.get("fill") for element in root.iter() if "fabric-a" in element.get("class", "")}
+    assert fills == {colour}
+
+
+def test_the_recipe_is_copied_in_the_colours_shown(open_page: Opening, site: Path) -> None:
+    page = open_page(f"{BLOCK}#a=123456")
+    page.context.grant_permissions(["clipboard-read", "clipboard-write"])
+    page.locator("#copy").click()
+    page.wait_for_function("() => document.querySelector('#copied').textContent !== ''")
+    copied = page.evaluate("navigator.clipboard.readText()")
+    source = (site / "blocks" / "storm-lantern" / "storm-lantern.recipe.toml").read_text("utf-8")
+    assert copied == source.replace("#e0912f", "#123456")
+
+
+def test_an_address_of_nonsense_shows_the_page(open_page: Opening) -> None:
+    page = open_page(f"{BLOCK}#step=1e9&a=<script>&c=%00&sight=constructor&across=0&down=-1&set=toString&x=__proto__")
+    assert step(page) == 1
+    assert fill_of(page, "a") == "rgb(224, 145, 47)"
+    assert page.locator("#laid use").count() == 16
+
+
+def test_an_anchor_leads_to_its_part_and_leaves_the_address(open_page: Opening) -> None:
+    page = open_page(f"{BLOCK}#step=5")
+    page.get_by_role("navigation", name="On this page").get_by_role("link", name="Proofs").click()
+    assert page.evaluate("document.activeElement.id") == "proofs"
+    assert page.evaluate("location.hash") == "#step=5"
