@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any
 from seamproof.geometry.planar import PlanarMap
 from seamproof.geometry.points import left, sub, times, unit
 from seamproof.planning.meetings import crossings
-from seamproof.planning.owners import owners
+from seamproof.sequence.owners import owners
 from seamproof.tolerance import SAME_POINT
 
 if TYPE_CHECKING:

@@ -9,7 +9,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from seamproof.geometry.planar import PlanarMap
-    from seamproof.planning.owners import Owner
+    from seamproof.sequence.owners import Owner
 
 
 @dataclass(frozen=True)

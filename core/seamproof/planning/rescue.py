@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from seamproof.geometry.planar import PlanarMap
-from seamproof.planning.owners import owners
+from seamproof.sequence.owners import owners
 
 if TYPE_CHECKING:
     from seamproof.block import Block
-    from seamproof.planning.owners import Owner
     from seamproof.sequence import Construction
+    from seamproof.sequence.owners import Owner
 
 
 @dataclass(frozen=True)
