@@ -26,9 +26,6 @@ CUT_ROUND_OFF: Final = 1e-6
 PRINT_TRUE: Final = 0.1 / 25.4
 """[in] A template is true to size when each measure of it on the page is within a tenth of a millimetre."""
 
-COLINEAR_ANGLE: Final = 0.5
-"""[°] Only for words on a page (a corner this near 180° is not called a corner), never for a decision."""
-
 
 def area_slack(perimeter: float) -> float:
     """The area [in²] by which patches of this whole perimeter [in] may differ, when corners stray by SAME_POINT."""

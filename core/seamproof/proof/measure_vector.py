@@ -29,7 +29,6 @@ class Found:
     width: float
     height: float
     off: float
-    lacking: str = ""
 
 
 def paths_of(page: Any) -> list[tuple[Point, ...]]:
@@ -56,8 +55,7 @@ def find(item: Expected, paths: Sequence[tuple[Point, ...]]) -> Found | None:
     for line in lines:
         here = min((_segment_off(line, segment) for segment in segments), default=_FAR)
         off = max(off, here)
-    lacking = "" if off < _FAR else "a line of it is nowhere on the page"
-    return Found(x1 - x0, y1 - y0, off, lacking)
+    return Found(x1 - x0, y1 - y0, off)
 
 
 def _ringed(item: Expected) -> tuple[Point, ...]:

@@ -12,8 +12,6 @@ from seamproof.cutting.pieces import Placement
 from seamproof.errors import LengthError
 from seamproof.units import Measure, parse_length
 
-SLUG: Final = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*", re.ASCII)
-
 
 def _length(value: object) -> float:
     if not isinstance(value, str):

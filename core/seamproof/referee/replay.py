@@ -11,6 +11,7 @@ from seamproof.errors import LengthError
 from seamproof.referee.foundations import Paper
 from seamproof.referee.joins import JoinReplay
 from seamproof.referee.parts import check_bounds, check_overlap, check_parts, inner_stops
+from seamproof.referee.paths import is_same_path
 from seamproof.referee.reasons import Reason, refusal
 from seamproof.referee.table import Table
 from seamproof.referee.touching import Touching
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from seamproof.block import Block
-    from seamproof.geometry import Point
     from seamproof.referee.touching import Touch
     from seamproof.sequence import Construction, Join, Step, Technique
 
@@ -248,13 +248,4 @@ class _Show:
 
 
 def _is_stated(step: Step, join: Join, done: int) -> bool:
-    from seamproof.referee.paths import is_same_path
-
     return is_same_path(step.seam, join.passes[done])
-
-
-def touching_pairs(block: Block) -> tuple[tuple[str, str, Point, Point], ...]:
-    """Every stretch along which two patches touch, as (patch on its left, patch on its right, start, end)."""
-    found = Touching.of([patch.outline for patch in block.patches]).touches
-    ids = block.ids
-    return tuple((ids[t.left], ids[t.right], t.edge.start, t.edge.end) for t in found)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
@@ -97,15 +96,6 @@ class Touching:
             rows[touch.left].append(index)
             rows[touch.right].append(index)
         return tuple(map(tuple, rows))
-
-    @cached_property
-    def at_node(self) -> dict[int, tuple[int, ...]]:
-        """For each node the indices of the touches that end there."""
-        rows: defaultdict[int, list[int]] = defaultdict(list)
-        for index, touch in enumerate(self.touches):
-            rows[touch.start].append(index)
-            rows[touch.end].append(index)
-        return {node: tuple(row) for node, row in rows.items()}
 
     @cached_property
     def _middles(self) -> Any:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Sequence
 
     from seamproof.sheets.drawing import Drawing
 
@@ -134,12 +134,6 @@ class Drawings:
         """Keep a drawing and give its name back; a name given before keeps its first drawing."""
         self.named.setdefault(name, _as_data(drawing))
         return name
-
-    def texts(self) -> Mapping[str, str]:
-        """Every text on them and about them, for the font to be checked."""
-        return {
-            name: "".join(label["text"] for label in data["labels"]) + data["alt"] for name, data in self.named.items()
-        }
 
 
 def _as_data(drawing: Drawing) -> dict[str, Any]:
