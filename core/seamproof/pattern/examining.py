@@ -15,9 +15,6 @@ if TYPE_CHECKING:
     from seamproof.recipe import Recipe
 
 
-_OF_PIECES = {"no-piece", "wrong-piece", "laid-on-own-area", "wrong-flip", "not-covered"}
-
-
 @dataclass(frozen=True)
 class Examination:
     """What was found of a recipe.
@@ -66,10 +63,13 @@ def examine(recipe: Recipe) -> Examination:
 
 def _broken(error: SeamproofError) -> str:
     """The claim that an error breaks."""
+    from seamproof.referee import Reason
+
+    of_pieces = {Reason.NO_PIECE, Reason.WRONG_PIECE, Reason.LAID_ON_OWN_AREA, Reason.WRONG_FLIP, Reason.NOT_COVERED}
     if isinstance(error, BlockError):
         return "tiles"
     if isinstance(error, LengthError):
         return "fits-the-cloth"
-    if isinstance(error, SewingError) and error.reason in _OF_PIECES:
+    if isinstance(error, SewingError) and error.reason in of_pieces:
         return "covers"
     return "sews" if isinstance(error, (NotSewable, SewingError)) else "covers"

@@ -9,14 +9,14 @@ from seamproof.planning.hard_choices import ROUNDS, SEARCHED, Search, Solution, 
 from seamproof.planning.hard_order import Fact, Option, Sewing
 from seamproof.planning.hard_peeling import Peeling
 
-EASED: Final = 100
-"""At how many nodes an easier option is tried when the search has ended without proof."""
-
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from seamproof.planning.hard_region import Region
     from seamproof.planning.stages import Prefer
+
+EASED: Final = 100
+"""At how many nodes an easier option is tried when the search has ended without proof."""
 
 
 def solve(region: Region, prefer: Prefer = "partial", rounds: int = ROUNDS) -> Solution:

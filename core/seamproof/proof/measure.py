@@ -57,7 +57,7 @@ class Measured:
         return self.off is not None and self.off <= PRINT_TRUE
 
     def __str__(self) -> str:
-        name = {"template": f"template {self.name}", "rule": f"the {self.name}"}.get(self.kind, f"the {self.name}")
+        name = f"template {self.name}" if self.kind == "template" else f"the {self.name}"
         where = f"page {self.page}, {name}"
         if self.found is None:
             return f"{where}: not found on the page"

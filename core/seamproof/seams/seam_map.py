@@ -30,7 +30,7 @@ class SeamLine:
     """A maximal run of seam edges all in one line (or on one circle), from end to end [in].
 
     Attributes:
-        edges: One edge from end to end: a line, or an arc.
+        edge: One edge from end to end: a line, or an arc.
         left: Ids of the patches on its left, from start to end.
         right: Ids of those on its right.
     """

@@ -9,7 +9,7 @@ import io
 import re
 import unicodedata
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from seamproof.errors import PrintError
 
@@ -93,19 +93,13 @@ def _characters(font: Path) -> frozenset[str]:
     return frozenset(map(chr, _opened(font).getBestCmap() or {}))
 
 
-def _opened(font: Path) -> _Font:
+def _opened(font: Path) -> Any:
     from fontTools.ttLib import TTFont, TTLibError
 
     try:
         return TTFont(io.BytesIO(font.read_bytes()), lazy=True, fontNumber=0)
     except (OSError, TTLibError, ValueError, KeyError, EOFError) as error:
         raise PrintError(f"{font} cannot be read as a font ({error}): give a .ttf or .otf file with --font") from None
-
-
-if TYPE_CHECKING:
-    from typing import Any, TypeAlias
-
-    _Font: TypeAlias = Any
 
 
 def user_texts(value: object) -> Iterator[str]:
