@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from seamproof.geometry import Edge, Outline
     from seamproof.pattern.pattern import Pattern
     from seamproof.planning.forecast import Forecast
+    from seamproof.planning.pressing_rows import RowsAdvice
     from seamproof.proof import Claim
     from seamproof.seams import SeamMap
     from seamproof.sequence import Construction, Join, Step
@@ -44,6 +45,7 @@ def pattern_data(pattern: Pattern) -> dict[str, Any]:
         },
         "forecast": _forecast(pattern.forecast),
         "forecast_pieced": None if pattern.forecast_pieced is None else _forecast(pattern.forecast_pieced),
+        "rows": _rows(pattern.rows),
         "rescue": [_fields(rescue, "patch slipped forgotten") for rescue in pattern.rescue],
         "rough_pieces": [_rough(piece) for piece in pattern.rough],
         "cut_pieces": [_cut(piece) for piece in pattern.cut],
@@ -155,6 +157,13 @@ def _pressing(pressing: PressingPlan) -> dict[str, Any]:
 def _forecast(cast: Forecast) -> dict[str, Any]:
     points = [_fields(point, "place join median worst") for point in cast.points]
     return _fields(cast, "trials width height setting") | {"points": points}
+
+
+def _rows(advice: RowsAdvice | None) -> dict[str, Any] | None:
+    if advice is None:
+        return None
+    ways = [_fields(way, "way meetings nests joins same_look") for way in advice.ways]
+    return _fields(advice, "columns rows") | {"ways": ways, "best": advice.best.way}
 
 
 def _rough(piece: RoughPiece) -> dict[str, Any]:

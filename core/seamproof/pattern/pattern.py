@@ -10,9 +10,11 @@ if TYPE_CHECKING:
     from seamproof.block import Block
     from seamproof.cloth import ClothPlan
     from seamproof.cutting import CutPiece, RoughPiece, Template
+    from seamproof.cutting.piecing import Piecing
     from seamproof.pattern.level import Level
     from seamproof.planning.forecast import Forecast
     from seamproof.planning.layers import Thickness
+    from seamproof.planning.pressing_rows import RowsAdvice
     from seamproof.planning.rescue import Rescue
     from seamproof.plugin import Family
     from seamproof.proof import Claim
@@ -60,6 +62,7 @@ class Pattern:
         templates: One for each foundation that is printed (twins once), then one for each loose patch.
         cloth: What to buy and how to cut it.
         claims: What is claimed, and how each was proven.
+        piecing: How a block that is cut and pieced is made, batch by batch; None for other methods.
     """
 
     recipe: Recipe
@@ -74,6 +77,7 @@ class Pattern:
     templates: tuple[Template, ...]
     cloth: ClothPlan
     claims: tuple[Claim, ...]
+    piecing: Piecing | None = None
 
     @cached_property
     def layers(self) -> tuple[Thickness, ...]:
@@ -110,6 +114,18 @@ class Pattern:
         except NotSewable:
             return None
         return forecast(self.block, pieced)
+
+    @cached_property
+    def rows(self) -> RowsAdvice | None:
+        """How blocks are laid and pressed in rows; None for one block, or where its outline is no rectangle."""
+        from seamproof.pattern.legend import lightness_of
+        from seamproof.planning.pressing_rows import advise_rows, grid_of
+
+        if self.recipe.make.copies == 1:
+            return None
+        columns, rows = grid_of(self.recipe.make.copies)
+        lightness = lightness_of(self.legend, self.block)
+        return advise_rows(self.block, self.construction, self.pressing, columns, rows, lightness=lightness)
 
     @cached_property
     def rescue(self) -> tuple[Rescue, ...]:

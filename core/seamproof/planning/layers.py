@@ -65,6 +65,14 @@ class LayerMap:
         found = [best for junction in self._junctions() if (best := self._round(*junction))]
         return tuple(sorted(found, key=lambda t: (-t.layers, t.place)))
 
+    def round(self, place: Point) -> int | None:
+        """The layers in the thickest quarter round one inner junction [in]; None where there is no junction."""
+        for junction, leaving in self._junctions():
+            if distance(junction, place) <= SAME_POINT:
+                best = self._round(junction, leaving)
+                return best.layers if best else None
+        return None
+
     def _junctions(self) -> Iterator[tuple[Point, list[Edge]]]:
         pm = PlanarMap.of([patch.outline for patch in self.block.patches])
         for node, place in enumerate(pm.nodes):
@@ -99,7 +107,8 @@ class LayerMap:
     def _seams(self) -> dict[str, tuple[str, str, tuple[Edge, ...], Toward]]:
         """For each sewn unit: (unit on the left of its last seam, on the right, the seam, where it is pressed)."""
         seams = {}
-        pressed = {seam.patch or seam.join: seam for seam in self.pressing.seams}
+        pressed = {seam.unit or seam.patch or seam.join: seam for seam in self.pressing.seams if not seam.join}
+        joined = {seam.join: seam for seam in self.pressing.seams if seam.join}
         for foundation in self.construction.foundations:
             before = foundation.order[0]
             for patch in foundation.order[1:]:
@@ -109,7 +118,7 @@ class LayerMap:
                 seams[name] = (*pair, seam.seam, seam.toward)
                 before = name
         for join in self.construction.joins:
-            seams[join.label] = (join.first, join.second, join.seam, pressed[join.label].toward)
+            seams[join.label] = (join.first, join.second, join.seam, joined[join.label].toward)
         return seams
 
     def _unit(self, name: str, p: Point) -> int:

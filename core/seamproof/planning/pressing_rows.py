@@ -8,6 +8,7 @@ The points where four blocks meet are left out.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from itertools import count
 from typing import TYPE_CHECKING, Final, Literal, TypeAlias
@@ -143,6 +144,16 @@ def advise_rows(
         if otherwise.missed < found[0].missed:
             found.append(otherwise)
     return RowsAdvice(columns, rows, tuple(found))
+
+
+def grid_of(blocks: int) -> tuple[int, int]:
+    """The columns and rows of the squarest setting of so many blocks that has no gap.
+
+    >>> grid_of(12), grid_of(9), grid_of(7)
+    ((3, 4), (3, 3), (1, 7))
+    """
+    columns = next(n for n in range(math.isqrt(blocks), 0, -1) if blocks % n == 0)
+    return columns, blocks // columns
 
 
 def is_rectangle(block: Block) -> bool:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from seamproof.sheets import words_before, words_cutting, words_front, words_steps
 from seamproof.sheets.block_svg import block_drawing
 from seamproof.sheets.cutting_svg import halved_square_sketch, key_sketch, quartered_square_sketch, strip_sketch
+from seamproof.sheets.handout_after import Afterword
 from seamproof.sheets.handout_nodes import (
     Drawings,
     Node,
@@ -26,6 +27,7 @@ from seamproof.sheets.handout_nodes import (
     terms,
     title,
 )
+from seamproof.sheets.handout_piecing import PiecedSewing
 from seamproof.sheets.handout_steps import Sewing
 from seamproof.sheets.overview_svg import overview_drawing, swatch_drawing
 from seamproof.sheets.words_say import Say, listed, shortened
@@ -47,6 +49,7 @@ def body(pattern: Pattern, pages: Sequence[TemplatePage], options: HandoutOption
         *_before(pattern, pages, options),
         *_cutting(pattern, options, drawings),
         *_sewing(pattern, options, drawings),
+        *Afterword(pattern, options, drawings).sections(),
         *_colouring(pattern, options, drawings),
     ]
 
@@ -185,7 +188,9 @@ def _sewing(pattern: Pattern, options: HandoutOptions, drawings: Drawings) -> It
         yield from sewing.foundations()
     if construction.method == "hand":
         yield keep([heading(2, "Baste each patch over its paper"), numbered(words_steps.OVER_PAPERS)])
-    if construction.joins:
+    if pattern.piecing:
+        yield from PiecedSewing(pattern, options, drawings).nodes(pattern.piecing)
+    elif construction.joins:
         yield heading(1, "Joining")
         yield from sewing.joins()
     yield from _finish(pattern)

@@ -27,6 +27,7 @@ class Ink:
         weight: The line's weight [in].
         dash: Lengths of dashes and gaps [in]; none: solid.
         round: Whether line ends and corners are round; else ends are cut square and corners are mitred.
+        opacity: How much of what lies below its fill hides, from 0 to 1.
     """
 
     fill: str | None = None
@@ -34,6 +35,7 @@ class Ink:
     weight: float = 0.75 * POINT
     dash: tuple[float, ...] = ()
     round: bool = False
+    opacity: float = 1.0
 
     def filled(self, fill: str | None) -> Ink:
         """The same line round this fill."""

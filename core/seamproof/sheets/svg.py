@@ -91,6 +91,8 @@ def _pen(ink: Ink) -> dict[str, str]:
         pen["stroke_linejoin"] = "round" if ink.round else "miter"
     if ink.stroke and ink.round:
         pen["stroke_linecap"] = "round"
+    if ink.fill and ink.opacity < 1:
+        pen["fill_opacity"] = _written(ink.opacity)
     if ink.dash:
         pen["stroke_dasharray"] = " ".join(map(number, ink.dash))
     return pen

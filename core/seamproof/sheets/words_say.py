@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from seamproof.units import MM_PER_INCH, Measure, inches, text, text_pair
 
@@ -11,6 +11,9 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from seamproof.pattern import Pattern
+
+FINEST: Final = 1 / 64
+"""[in] The finest mark of usual rulers."""
 
 
 @dataclass(frozen=True)
@@ -36,6 +39,14 @@ class Say:
     def fine_size(self, length: float) -> str:
         """A size that is measured [in], to a sixteenth."""
         return text(length, self.fine)
+
+    def small(self, length: float) -> str:
+        """A small difference [in]: in sixty-fourths, the finest mark of usual rulers, or in tenths of a millimetre."""
+        if self.measure is Measure.MILLIMETRES:
+            tenths = f"{length * MM_PER_INCH:.1f}"
+            return "less than 0.1 mm" if tenths == "0.0" else f"{tenths} mm"
+        written = inches(length, FINEST)
+        return "less than 1/64 in" if written == "0" else f"{written} in"
 
     def pair(self, width: float, height: float) -> str:
         """A cut size of two lengths [in]."""

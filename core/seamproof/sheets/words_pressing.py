@@ -1,0 +1,194 @@
+"""The words of pressing: for each join where its allowances lie, what meets, what shows, and blocks in rows."""
+
+from __future__ import annotations
+
+from itertools import groupby
+from typing import TYPE_CHECKING, Final
+
+from seamproof.geometry.points import distance_to_segment
+from seamproof.sheets.handout_nodes import bold
+from seamproof.sheets.words_joins import toward_of, unit_words
+from seamproof.sheets.words_say import Say, counted, listed
+from seamproof.tolerance import SAME_POINT
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from seamproof.geometry import Point
+    from seamproof.pattern import Pattern
+    from seamproof.planning.pressing_rows import RowWay
+    from seamproof.sheets.handout_nodes import Words
+    from seamproof.sheets.pressing_svg import Sign
+
+MAP_SIDE: Final = (
+    "The block from the back, as it lies when you press: the mirror image of its front. Heavy lines are "
+    "joins, light ones seams inside a unit."
+)
+
+KEY: Final[dict[Sign, str]] = {
+    "join": "Press the seam of a join this way.",
+    "paper": "A seam on paper: it lies toward the newer patch, as it falls when that is flipped.",
+    "open": "Press the seam open, one allowance to each side.",
+    "dark": "A darker allowance lies under lighter cloth.",
+    "nests": "Seams meet and nest: their allowances lie opposite ways and lock when you push them together.",
+    "spins": "Seams nest, and the allowances may be spun.",
+    "misses": "Seams meet and do not nest. Pin straight through the point, baste, open and look, then sew.",
+}
+
+SPIN: Final = (
+    "To spin a point: before you press the last seam, take out the two or three stitches inside the allowance beyond "
+    "the point, on both sides. Hold the block by the point, turn the allowances round it all one way, like a "
+    "pinwheel, and press. The last seam then lies one way on one side of the point and the other way beyond it, and "
+    "the middle is no thicker than a seam."
+)
+
+STEP: Final = 1 / 16
+"""[in] By how much one allowance is trimmed narrower than the next. Common practice, no source."""
+_MOST: Final = 6
+"""How many patches that meet at a point are named."""
+_MANY: Final = 3
+"""How many places are named before the rest are counted."""
+
+
+def names_at(pattern: Pattern, place: Point) -> list[str]:
+    """The names of the patches that meet at a point, in the order of the names."""
+    names = []
+    for patch in pattern.block.patches:
+        ring = patch.outline.polygon
+        sides = zip(ring, (*ring[1:], ring[0]), strict=True)
+        if any(distance_to_segment(place, a, b) <= 3 * SAME_POINT for a, b in sides):
+            names.append(pattern.names[patch.id])
+    return sorted(names, key=_parted)
+
+
+def where_words(pattern: Pattern, place: Point) -> str:
+    """A point, by the patches that meet there: "A2, A3 and B1 meet"; of more than six the first."""
+    names = names_at(pattern, place)
+    told = listed(names) if len(names) <= _MOST else f"{names[0]} and {len(names) - 1} more patches"
+    return f"{told} meet"
+
+
+def ranged(names: Sequence[str]) -> str:
+    """Names with runs drawn together, in the order given.
+
+    >>> ranged(["A2", "A3", "A4", "B1", "B7", "B6"]), ranged(["J9", "J8", "J7"])
+    ('A2 to A4, B1, B7 and B6', 'J9 to J7')
+    """
+    runs: list[list[str]] = []
+    for name in names:
+        run = runs[-1] if runs else []
+        if run and _follows(run, name):
+            run.append(name)
+        else:
+            runs.append([name])
+    return listed([part for run in runs for part in (run if len(run) < 3 else [f"{run[0]} to {run[-1]}"])])
+
+
+def _follows(run: Sequence[str], name: str) -> bool:
+    (letters, number, rest), (before, last, tail) = _parted(name), _parted(run[-1])
+    if letters != before or rest or tail or abs(number - last) != 1:
+        return False
+    return len(run) == 1 or number - last == last - _parted(run[-2])[1]
+
+
+def _parted(name: str) -> tuple[str, int, str]:
+    """A name as its letters, its number, and what comes after: ("A", 12, "")."""
+    parts = ["".join(run) for _, run in groupby(name, key=str.isdigit)]
+    if parts and parts[0].isdigit():
+        parts.insert(0, "")
+    return parts[0], int(parts[1]) if len(parts) > 1 else 0, "".join(parts[2:])
+
+
+def join_rows(pattern: Pattern) -> list[tuple[str, str]]:
+    """For each join its label and where it is pressed."""
+    rows = []
+    for join in pattern.construction.joins:
+        way = toward_of(pattern, join)
+        told = (
+            "open" if way == "open" else f"toward {unit_words(pattern, join.first if way == 'first' else join.second)}"
+        )
+        rows.append((join.label, told))
+    return rows
+
+
+def paper_words(pattern: Pattern) -> str:
+    """How the seams on paper lie; nothing where there is no paper."""
+    if not pattern.construction.foundations:
+        return ""
+    return "On paper every seam lies toward the newer patch: the higher number of the two."
+
+
+def meeting_words(pattern: Pattern) -> str:
+    """How many places seams meet at, and where they do not nest."""
+    plan = pattern.pressing
+    places = {meeting.place: True for meeting in plan.meetings}
+    for meeting in plan.meetings:
+        places[meeting.place] &= meeting.nests
+    if not places:
+        return "No two seams have to meet across a join: there is nothing to match."
+    missed = [place for place, nests in places.items() if not nests]
+    proven = " No plan of pressing has fewer that do not nest (proven)." if plan.proven and missed else ""
+    where = f"Seams meet across a join at {counted(len(places), 'place')}"
+    if not missed:
+        return f"{where}, and {'they nest' if len(places) == 1 else 'nest at each of them'}."
+    named = listed([where_words(pattern, place) for place in missed[:_MANY]])
+    more = f", and at {len(missed) - _MANY} more" if len(missed) > _MANY else ""
+    return (
+        f"{where}; at {len(missed)} they do not nest: where {named}{more}. Pin straight through the point, baste, open "
+        f"and look, then sew.{proven}"
+    )
+
+
+def dark_words(pattern: Pattern) -> Words | None:
+    """Which darker allowances lie under lighter cloth, and what to do; None where none does."""
+    seams = [seam for seam in pattern.pressing.seams if seam.dark]
+    if not seams:
+        return None
+    labels = {join.label for join in pattern.construction.joins}
+    on_paper = sorted((pattern.names[seam.patch] for seam in seams if seam.patch is not None), key=_parted)
+    joins = [seam.join for seam in seams if seam.join in labels and seam.join is not None]
+    parts = [f"where {ranged(on_paper)} {'is' if len(on_paper) == 1 else 'are'} sewn on"] if on_paper else []
+    parts += [f"at {ranged(joins)}"] if joins else []
+    return [
+        bold("Dark under light: "),
+        (
+            f"{' and '.join(parts)} a darker allowance lies under lighter cloth. Trim the darker one a little narrower "
+            f"than the lighter one, by {Say(pattern).small(STEP)}, so that it does not show through."
+        ),
+    ]
+
+
+def row_words(pattern: Pattern) -> Words | None:
+    """What to do so that seams of neighbouring blocks nest; None for one block or where it cannot be told."""
+    advice = pattern.rows
+    if advice is None:
+        return None
+    alike, best = advice.alike, advice.best
+    setting = f"Set {advice.columns} × {advice.rows}"
+    if not alike.meetings:
+        return [bold("In rows: "), f"{setting}, no seams of neighbouring blocks meet: there is nothing to match."]
+    met = f"{setting}, seams of neighbouring blocks meet at {counted(alike.meetings, 'place')}"
+    if not alike.missed:
+        return [bold("In rows: "), f"{met} and nest at all of them, every block laid the same way."]
+    nested = f" and nest at {alike.nests or 'none'} of them"
+    if best is alike:
+        told = "No turn that keeps the picture, and no other pressing of every second block, nests more (proven)."
+        return [bold("In rows: "), f"{met}{nested}. {told} Pin through each of these points and baste."]
+    return [bold("In rows: "), f"{met}{nested}. {_way_words(best)} and {_now(best)}."]
+
+
+def _now(way: RowWay) -> str:
+    return "all nest" if not way.missed else f"{way.nests} nest"
+
+
+def _way_words(way: RowWay) -> str:
+    second = "every second block, like the dark squares of a chessboard,"
+    if way.way == "half turn":
+        return f"Turn {second} upside down: the picture stays the same,"
+    if way.way == "quarter turn":
+        return f"Turn {second} a quarter turn: the picture stays the same,"
+    other = [label for label, toward in way.joins if toward != "open"]
+    opened = [label for label, toward in way.joins if toward == "open"]
+    told = [f"{ranged(other)} the other way"] if other else []
+    told += [f"{ranged(opened)} open"] if opened else []
+    return f"In {second} press {' and '.join(told)}"
