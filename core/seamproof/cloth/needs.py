@@ -11,7 +11,7 @@ class PieceGroup:
 
     Attributes:
         patches: The patch ids they are for, in one block.
-        shape: As in RoughPiece or CutPiece.
+        shape: As in RoughPiece or CutPiece, or what a square or strip is for, as in WayCut.
         width: Width to cut [in], rounded up.
         height: Height to cut [in], rounded up.
         cut: How many rectangles or squares of that size are cut, for all copies.

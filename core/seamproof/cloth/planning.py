@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from seamproof.cutting import CutPiece, RoughPiece
+    from seamproof.cutting.ways import Way, WayCut
 
 _Size: TypeAlias = tuple[str, float, float]
 
@@ -35,6 +36,7 @@ def plan_cloth(  # noqa: PLR0917 - each is a different type, so none can be swap
     copies: int = 1,
     usable: float = 40.0,
     measure: Measure = Measure.EIGHTHS,
+    ways: Sequence[Way] = (),
 ) -> ClothPlan:
     """The strips to cut and the length to buy of each fabric, for a number of blocks.
 
@@ -49,6 +51,8 @@ def plan_cloth(  # noqa: PLR0917 - each is a different type, so none can be swap
         copies: For how many blocks.
         usable: The width of cloth that can be used [in].
         measure: In which steps sizes are cut and cloth is bought.
+        ways: How units are made from larger squares and strips; what is cut for them takes the place of the plain
+            pieces of their patches.
 
     Raises:
         BlockError: a piece's patch has no fabric.
@@ -59,12 +63,16 @@ def plan_cloth(  # noqa: PLR0917 - each is a different type, so none can be swap
     if not 0 < usable < math.inf:
         raise LengthError(f"a usable width of {usable} in: it must be above zero and finite", value=usable)
     sizes: defaultdict[str, defaultdict[_Size, list[str]]] = defaultdict(lambda: defaultdict(list))
-    for patch, size in [*map(_rough_size, rough), *(_cut_size(piece, measure.step) for piece in cut)]:
+    cuts = [cut_ for way in ways for cut_ in way.cuts]
+    within = {patch for cut_ in cuts for patch in cut_.patches}
+    plain = [piece for piece in cut if piece.patch not in within]
+    for patch, size in [*map(_rough_size, rough), *(_cut_size(piece, measure.step) for piece in plain)]:
         if patch not in fabric_of:
             raise BlockError(f"patch {patch} has no fabric: give it one", patches=(patch,))
         sizes[fabric_of[patch]][size].append(patch)
-    order = [fabric for fabric in dict.fromkeys(fabric_of.values()) if fabric in sizes]
-    needs = tuple(_need(fabric, sizes[fabric], copies, usable, measure) for fabric in order)
+    made = _for_ways(cuts, copies)
+    order = [fabric for fabric in dict.fromkeys(fabric_of.values()) if fabric in sizes or fabric in made]
+    needs = tuple(_need(fabric, (*_groups(sizes[fabric], copies), *made[fabric]), usable, measure) for fabric in order)
     return ClothPlan(usable, copies, needs)
 
 
@@ -90,10 +98,25 @@ def _cut_size(piece: CutPiece, step: float) -> tuple[str, _Size]:
     return piece.patch, (piece.shape, max(sizes), min(sizes))
 
 
-def _need(
-    fabric: str, sizes: Mapping[_Size, Sequence[str]], copies: int, usable: float, measure: Measure
-) -> FabricNeed:
-    groups = tuple(_group(size, sizes[size], copies) for size in sorted(sizes, key=_largest_first))
+def _for_ways(cuts: Sequence[WayCut], copies: int) -> defaultdict[str, list[PieceGroup]]:
+    """What is cut for ways of making units, by fabric; squares or strips of one kind and size are cut together."""
+    alike: defaultdict[tuple[str, str, float, float], list[WayCut]] = defaultdict(list)
+    for cut in cuts:
+        alike[cut.fabric, cut.kind, cut.width, cut.height].append(cut)
+    made: defaultdict[str, list[PieceGroup]] = defaultdict(list)
+    for (fabric, kind, width, height), rows in alike.items():
+        patches = tuple(patch for row in rows for patch in row.patches)
+        count, pieces = sum(row.cut for row in rows), sum(row.cut * row.gives for row in rows)
+        made[fabric].append(PieceGroup(patches, kind, width, height, count, pieces, len(patches) * copies))
+    return made
+
+
+def _groups(sizes: Mapping[_Size, Sequence[str]], copies: int) -> list[PieceGroup]:
+    return [_group(size, patches, copies) for size, patches in sizes.items()]
+
+
+def _need(fabric: str, rows: Sequence[PieceGroup], usable: float, measure: Measure) -> FabricNeed:
+    groups = tuple(sorted(rows, key=lambda row: _largest_first((row.shape, row.width, row.height))))
     strips = sorted(
         (_strips(number, group, fabric, usable, measure) for number, group in enumerate(groups)),
         key=lambda strip: (-strip.width, strip.group),

@@ -10,6 +10,8 @@ from seamproof.geometry.points import cross, distance, dot, sub
 from seamproof.tolerance import SAME_POINT, area_slack
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from seamproof.cutting.units import Units
     from seamproof.geometry import Edge, Point
 
@@ -17,22 +19,26 @@ _NEAR = 8 * SAME_POINT
 
 
 def laid_on(units: Units, label: str, model: str) -> Transform | None:
-    """The turn and shift that lay a unit on a model, each patch on one of the same role; None where none does.
+    """The turn and shift that lay a unit on a model, each patch on one of the same role; None where none does."""
+    return next(moves_onto(units, label, model), None)
+
+
+def moves_onto(units: Units, label: str, model: str) -> Iterator[Transform]:
+    """Every turn and shift that lays a unit on a model, each patch on one of the same role.
 
     Mirror images are told apart. The model's longest edge is tried on each edge of the unit that is as long, so O(n²)
     for outlines of n edges.
     """
     ours, theirs = units.outline(label).edges, units.outline(model).edges
     if len(ours) != len(theirs):
-        return None
+        return
     at = max(range(len(theirs)), key=lambda i: (theirs[i].chord, -i))
     for shift in range(len(ours)):
         move = _onto(ours[(at + shift) % len(ours)], theirs[at])
         if move is None or not all(_fits(move, ours[(i + shift) % len(ours)], edge) for i, edge in enumerate(theirs)):
             continue
         if _is_same_inside(units, label, model, move):
-            return move
-    return None
+            yield move
 
 
 def _onto(edge: Edge, goal: Edge) -> Transform | None:

@@ -18,6 +18,11 @@ _NOTES: Final = {
     "half-square triangle": "cut each square once, corner to corner",
     "quarter-square": "cut each square twice, corner to corner",
     "quarter-square triangle": "cut each square twice, corner to corner",
+    "square for halves": "leave whole: cut after sewing",
+    "square for quarters": "leave whole: cut after sewing",
+    "square for geese": "leave whole: cut after sewing",
+    "square for wings": "leave whole: cut after sewing",
+    "strip": "leave whole: cut across after sewing",
     "template": "cut by its template",
 }
 _FORMULA: Final = ("=", "+", "-", "@", "\t", "\r")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from seamproof.sheets import words_before, words_cutting, words_front, words_steps
+from seamproof.sheets import words_before, words_cutting, words_front, words_piecing, words_steps
 from seamproof.sheets.block_svg import block_drawing
 from seamproof.sheets.cutting_svg import halved_square_sketch, key_sketch, quartered_square_sketch, strip_sketch
 from seamproof.sheets.handout_after import Afterword
@@ -177,6 +177,8 @@ def _sewing(pattern: Pattern, options: HandoutOptions, drawings: Drawings) -> It
     if construction.foundations:
         told += [para("On paper, each patch after the first is sewn in the same four moves:"),
                  numbered(words_steps.MOVES)]  # fmt: skip
+    if pattern.piecing:
+        told.append(bullets(words_piecing.intro(pattern)))
     if options.large_print:
         yield from (picture, *told)
     else:

@@ -25,6 +25,11 @@ def join_ticks(pattern: Pattern, label: str) -> tuple[MatchTick, ...]:
     return _ticks(pattern.block, pattern.construction).get(label, ())
 
 
+def units_of(pattern: Pattern) -> Units:
+    """A pattern's units, with their finished outlines."""
+    return _units(pattern.block, pattern.construction)
+
+
 def raw_edge(pattern: Pattern, label: str, finished: Outline) -> Outline:
     """Where a unit's cloth ends.
 

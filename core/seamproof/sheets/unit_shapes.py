@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from seamproof.cutting.corners import cut_line
 from seamproof.geometry import Outline
 from seamproof.geometry.points import add, distance_to_segment, left, times
+from seamproof.sheets.clip import left_of
 from seamproof.sheets.leaves import raw_edge
 from seamproof.tolerance import SAME_POINT
 
@@ -49,7 +50,7 @@ def unit_shape(pattern: Pattern, label: str) -> UnitShape:
     rim = rings_round([patch.outline for patch in patches])[0]
     cut = raw_edge(pattern, label, Outline.of(rim))
     colours = {patch.id: pattern.fabric(patch.id).colour for patch in patches}
-    whole = [(patch.id, cut_line(patch.outline, (), allowance)) for patch in patches]
+    whole = [(patch.id, _up_to_seams(patch.outline, allowance, rim)) for patch in patches]
     strips = [(patch.id, strip) for patch in patches for strip in _straight_out(patch.outline, allowance, rim)]
     cloth = tuple((colours[patch], ring) for patch, outline in (*whole, *strips) for ring in _within(outline, cut))
     finished = tuple((colours[patch.id], patch.outline.polygon) for patch in patches)
@@ -60,7 +61,7 @@ def unit_shape(pattern: Pattern, label: str) -> UnitShape:
         for ring in _within(_grown([pattern.block.patch(p).outline for p in foundation.order], allowance), cut)
     )
     return UnitShape(
-        label,
+        pattern.piecing.names.get(label, label) if pattern.piecing else label,
         cut.polygon,
         cloth,
         finished,
@@ -70,8 +71,29 @@ def unit_shape(pattern: Pattern, label: str) -> UnitShape:
     )
 
 
+def _up_to_seams(outline: Outline, allowance: float, rim: Sequence[Point]) -> Outline:
+    """A patch's cloth; with straight edges and in a convex unit it ends at its seams, prolonged."""
+    whole = cut_line(outline, (), allowance)
+    if not _ends_at_seams(outline, rim):
+        return whole
+    ring: Sequence[Point] = whole.polygon
+    for edge in outline.edges:
+        if not _is_on(edge.middle, rim):
+            ring = left_of(ring, edge.start, edge.end)
+    return Outline.of(ring)
+
+
+def _ends_at_seams(outline: Outline, rim: Sequence[Point]) -> bool:
+    return outline.is_straight and outline.is_convex and Outline.of(rim).is_convex
+
+
 def _straight_out(outline: Outline, allowance: float, rim: Sequence[Point]) -> list[Outline]:
-    """A strip as wide as the allowance outside of each straight edge on the unit's rim: whose cloth it is for sure."""
+    """A strip as wide as the allowance outside of each straight edge on the unit's rim: whose cloth it is for sure.
+
+    None for a patch whose cloth is known to its corners.
+    """
+    if _ends_at_seams(outline, rim):
+        return []
     strips = []
     for edge in outline.edges:
         if not edge.is_arc and edge.chord > SAME_POINT and _is_on(edge.middle, rim):

@@ -8,10 +8,14 @@ from seamproof.sheets.words_say import Say, counted, listed
 
 if TYPE_CHECKING:
     from seamproof.cloth import FabricNeed, PieceGroup, Strip
+    from seamproof.cutting.piecing import Piecing
     from seamproof.pattern import Pattern
 
 HALVED: Final = frozenset({"half-square", "half-square triangle"})
 QUARTERED: Final = frozenset({"quarter-square", "quarter-square triangle"})
+
+WHOLE: Final = frozenset({"square for halves", "square for quarters", "square for geese", "square for wings", "strip"})
+"""What is sewn before it is cut, as in `cutting.ways`."""
 
 
 def cutting_words(pattern: Pattern, *, left_handed: bool) -> str:
@@ -45,6 +49,10 @@ def _strip_words(pattern: Pattern, strip: Strip) -> str:
 def _group_words(pattern: Pattern, group: PieceGroup) -> str:
     say = Say(pattern)
     shape = shape_word(group.shape, group.width, group.height)
+    if shape in WHOLE:
+        what = counted(group.cut, "strip" if shape == "strip" else "square")
+        size = say.pair(group.width, group.height) if shape == "strip" else say.size(group.width)
+        return f"{what} of {size}; leave {'it' if group.cut == 1 else 'them'} whole"
     if group.shape in HALVED:
         return f"{counted(group.cut, 'square')} of {say.size(group.width)}; cut each once, corner to corner"
     if group.shape in QUARTERED:
@@ -57,12 +65,24 @@ def _group_words(pattern: Pattern, group: PieceGroup) -> str:
     return f"{counted(group.cut, 'rectangle')} of {size}; cut each to its shape with the template"
 
 
+def _units(piecing: Piecing, group: PieceGroup) -> list[str]:
+    """The names of the units that are made of what is cut here."""
+    return [
+        kind.name
+        for batch in piecing.batches
+        for kind in batch.kinds
+        if batch.way and any(set(cut.patches) & set(group.patches) for cut in batch.way.cuts)
+    ]
+
+
 def shape_word(shape: str, width: float, height: float) -> str:
     """What a maker calls a shape: a rectangle with equal sides is a square."""
     return "square" if shape == "rectangle" and width == height else shape
 
 
 def _patches(pattern: Pattern, group: PieceGroup) -> str:
+    if pattern.piecing and group.shape in WHOLE:
+        return f"for {listed(_units(pattern.piecing, group))}"
     names = ", ".join(pattern.names[patch] for patch in group.patches)
     spare = group.pieces - group.needed
     return f"{names} ({counted(spare, 'piece')} to spare)" if spare else names

@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 def unit_words(pattern: Pattern, label: str) -> str:
     """What a unit is called on pages: a foundation's letter, a patch's name, or the unit that a join made."""
+    if pattern.piecing and label in pattern.piecing.names:
+        return pattern.piecing.names[label]
     joins = {join.label for join in pattern.construction.joins}
     return f"the unit of {label}" if label in joins else pattern.names.get(label, label)
 
@@ -28,7 +30,8 @@ def unit_words(pattern: Pattern, label: str) -> str:
 def join_head(pattern: Pattern, join: Join) -> str:
     """What stands over a join."""
     kind = "" if join.kind == "straight" else f" ({join.kind} seam)"
-    return f"{join.label}: join {unit_words(pattern, join.second)} to {unit_words(pattern, join.first)}{kind}"
+    name = pattern.piecing.names.get(join.label, join.label) if pattern.piecing else join.label
+    return f"{name}: join {unit_words(pattern, join.second)} to {unit_words(pattern, join.first)}{kind}"
 
 
 def match_letters(pattern: Pattern, join: Join) -> list[str]:

@@ -1,0 +1,183 @@
+"""Recognising the units that can be made several at a time: halves, quarters, geese and sets of strips."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Final, TypeAlias
+
+from seamproof.cutting.need import Frame
+from seamproof.geometry.points import bounds, distance, dot, sub, unit
+from seamproof.tolerance import SAME_POINT
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from seamproof.cutting.pieces import CutPiece
+    from seamproof.cutting.units import Units
+    from seamproof.cutting.ways import WayKind
+    from seamproof.geometry import Outline, Point
+
+_NEAR: Final = 8 * SAME_POINT
+_DIGITS: Final = 3
+"""Sizes that are the same to a thousandth of an inch are one."""
+_STRIPS: Final = frozenset({"square", "rectangle"})
+_HALF: Final = "half-square triangle"
+_QUARTER: Final = "quarter-square triangle"
+
+Key: TypeAlias = tuple[str, tuple[str, ...], tuple[float, ...]]
+
+
+@dataclass(frozen=True)
+class Found:
+    """A unit that a way can make.
+
+    Attributes:
+        label: The join that makes it.
+        kind: By which way.
+        parts: Its patches by what they are cut from: half-square: each triangle; quarter-square: the two of one fabric
+            that lie opposite each other, then each of the others; geese: the goose, then both wings; strip set: each
+            rectangle, in the order in which they lie.
+        fabrics: The fabric of each part.
+        size: Its finished width and height [in]; of a strip set, across the strips and along them.
+        widths: The finished width of each strip [in]; of other units none.
+    """
+
+    label: str
+    kind: WayKind
+    parts: tuple[tuple[str, ...], ...]
+    fabrics: tuple[str, ...]
+    size: tuple[float, float]
+    widths: tuple[float, ...] = ()
+
+    @property
+    def key(self) -> Key:
+        """What units that are made together have in common."""
+        sizes = (*self.size, *self.widths)
+        return (self.kind, self.fabrics, tuple(round(size, _DIGITS) for size in sizes))
+
+
+def recognised(units: Units, label: str, pieces: Mapping[str, CutPiece]) -> Found | None:
+    """What way could make a unit, from its shapes, grain and fabrics alone; None for none.
+
+    Args:
+        units: The construction; the role of each patch is its fabric.
+        label: The unit.
+        pieces: The plain piece of every patch, by whose names and grain triangles are told apart.
+    """
+    ids = units.construction.patches_of(label)
+    if any(patch not in pieces for patch in ids) or not _rectangle(units.outline(label)):
+        return None
+    shapes = sorted(pieces[patch].shape for patch in ids)
+    if shapes == [_HALF] * 2:
+        return _halves(units, label, ids, pieces)
+    if shapes == [_QUARTER] * 4:
+        return _quarters(units, label, ids, pieces)
+    if shapes == [_HALF, _HALF, _QUARTER]:
+        return _geese(units, label, ids, pieces)
+    return _strips(units, label, ids, pieces) if set(shapes) <= _STRIPS else None
+
+
+def _found(
+    units: Units, label: str, kind: WayKind, parts: Sequence[tuple[str, ...]], size: tuple[float, float]
+) -> Found:
+    return Found(label, kind, tuple(parts), tuple(_fabric(units, part[0]) for part in parts), size)
+
+
+def _fabric(units: Units, patch: str) -> str:
+    return units.block.patch(patch).role
+
+
+def _sides(outline: Outline) -> list[float]:
+    ring = outline.points
+    return [distance(p, q) for p, q in zip(ring, ring[1:] + ring[:1], strict=True)]
+
+
+def _rectangle(outline: Outline) -> tuple[float, float] | None:
+    """The sides of a rectangle, or None."""
+    if len(outline.edges) != 4 or not outline.is_straight:
+        return None
+    a, b = (sub(edge.end, edge.start) for edge in outline.edges[:2])
+    width, height, *rest = _sides(outline)
+    is_true = abs(dot(a, b)) <= _NEAR * max(width, height) and abs(rest[0] - width) + abs(rest[1] - height) <= _NEAR
+    return (width, height) if is_true else None
+
+
+def _is_square(size: tuple[float, float] | None) -> bool:
+    return size is not None and abs(size[0] - size[1]) <= _NEAR
+
+
+def _halves(units: Units, label: str, ids: Sequence[str], pieces: Mapping[str, CutPiece]) -> Found | None:
+    """A square of two triangles, joined along their long sides."""
+    size = _rectangle(units.outline(label))
+    seam = units.construction.join(label).length
+    longest = [max(_sides(pieces[patch].outline)) for patch in ids]
+    if size is None or not _is_square(size) or any(abs(long - seam) > _NEAR for long in longest):
+        return None
+    ordered = sorted(ids, key=lambda patch: _fabric(units, patch))
+    return _found(units, label, "half-square", [(patch,) for patch in ordered], size)
+
+
+def _quarters(units: Units, label: str, ids: Sequence[str], pieces: Mapping[str, CutPiece]) -> Found | None:
+    """A square of four triangles whose long sides are its own, two of one fabric opposite each other.
+
+    Two squares sewn and cut twice give a unit and its mirror image: so only units that are their own mirror image
+    serve, and these are the ones in which some fabric lies opposite itself.
+    """
+    size = _rectangle(units.outline(label))
+    longest = [max(_sides(pieces[patch].outline)) for patch in ids]
+    if size is None or not _is_square(size) or any(abs(long - size[0]) > _NEAR for long in longest):
+        return None
+    middle = units.outline(label).centroid
+    centres = {patch: pieces[patch].outline.centroid for patch in ids}
+
+    def opposite(patch: str) -> str:
+        return max(ids, key=lambda other: distance(centres[patch], centres[other]))
+
+    pairs = sorted({tuple(sorted((patch, opposite(patch)))) for patch in ids})
+    if len(pairs) != 2 or any(abs(distance(centres[p], middle) - size[0] / 3) > _NEAR for p in ids):
+        return None
+    same = [pair for pair in pairs if _fabric(units, pair[0]) == _fabric(units, pair[1])]
+    if not same:
+        return None
+    first = min(same, key=lambda pair: _fabric(units, pair[0]))
+    others = sorted((p for p in ids if p not in first), key=lambda patch: _fabric(units, patch))
+    parts: tuple[tuple[str, ...], ...] = (first, *((patch,) for patch in others))
+    if len(same) == 2:
+        parts = (first, tuple(others))
+    return _found(units, label, "quarter-square", parts, size)
+
+
+def _geese(units: Units, label: str, ids: Sequence[str], pieces: Mapping[str, CutPiece]) -> Found | None:
+    """A rectangle twice as wide as high: a triangle on its whole long side, and two of one fabric at its corners."""
+    size = _rectangle(units.outline(label))
+    goose = next(patch for patch in ids if pieces[patch].shape == _QUARTER)
+    wings = tuple(patch for patch in ids if patch != goose)
+    if size is None or len({_fabric(units, patch) for patch in wings}) != 1:
+        return None
+    long, short = max(size), min(size)
+    goose_long = max(_sides(pieces[goose].outline))
+    legs = [min(_sides(pieces[patch].outline)) for patch in wings]
+    if abs(goose_long - long) > _NEAR or abs(long - 2 * short) > _NEAR or any(abs(x - short) > _NEAR for x in legs):
+        return None
+    return _found(units, label, "geese", ((goose,), wings), (long, short))
+
+
+def _strips(units: Units, label: str, ids: Sequence[str], pieces: Mapping[str, CutPiece]) -> Found | None:
+    """A rectangle of rectangles side by side, each as long as itself."""
+    seam = units.construction.join(label).seam
+    frame = Frame((0.0, 0.0), unit(sub(seam[-1].end, seam[0].start)))
+    boxes = {patch: _box(frame, pieces[patch].outline.polygon) for patch in ids}
+    x0, _, x1, _ = _box(frame, units.outline(label).polygon)
+    if any(abs(box[0] - x0) > _NEAR or abs(box[2] - x1) > _NEAR for box in boxes.values()):
+        return None
+    order = sorted(ids, key=lambda patch: boxes[patch][1])
+    widths = {patch: boxes[patch][3] - boxes[patch][1] for patch in ids}
+    rows = [(_fabric(units, patch), round(widths[patch], _DIGITS)) for patch in order]
+    if rows[::-1] < rows:
+        order.reverse()
+    found = _found(units, label, "strip set", [(patch,) for patch in order], (sum(widths.values()), x1 - x0))
+    return replace(found, widths=tuple(widths[patch] for patch in order))
+
+
+def _box(frame: Frame, points: Sequence[Point]) -> tuple[float, float, float, float]:
+    return bounds(frame.into(p) for p in points)
