@@ -53,12 +53,15 @@ def test_an_open_seam_nests_with_anything() -> None:
     assert meetings_of_rows(PAIR, joined(), pressed("open"), 2, 2) == (2, 2)
 
 
-def test_every_second_block_is_pressed_the_other_way() -> None:
+def test_every_second_block_is_pressed_the_other_way_where_a_turn_would_show() -> None:
     # Its two cloths differ, so a turn would show; its joins are pressed the other way instead. derived
     advice = advise_rows(pair(), joined(), pressed("left"), 2, 3)
     assert advice is not None
     assert (advice.alike.meetings, advice.alike.nests) == (4, 0)
     assert (advice.best.way, advice.best.joins, advice.best.missed) == ("pressed", (("J1", "right"),), 0)
+    alike = advise_rows(pair(("light", "light")), joined(), pressed("left"), 2, 3)
+    assert alike is not None
+    assert (alike.best.way, alike.best.missed) == ("half turn", 0)
 
 
 def test_where_all_nest_nothing_is_advised() -> None:
@@ -100,7 +103,9 @@ def test_no_pressing_of_every_second_block_misses_more_than_all_alike(path: str)
 
 def test_the_pressing_of_every_second_block_is_the_best_of_all() -> None:
     """Against every way of pressing the second block's joins, one by one."""
-    block = sp.Block.from_polygons([[(x, y), (x + 2, y), (x + 2, y + 2), (x, y + 2)] for y in (0, 2) for x in (0, 2)])
+    block = sp.Block.from_polygons(
+        [[(x, y), (x + 2, y), (x + 2, y + 2), (x, y + 2)] for y in (0, 2) for x in (0, 2)], list("abcd")
+    )
     construction = sp.plan(block, "pieced")
     plan = plan_pressing(block, construction)
     advice = advise_rows(block, construction, plan, 2, 2)

@@ -31,6 +31,7 @@ def pattern_data(pattern: Pattern) -> dict[str, Any]:
         "family": pattern.family.slug,
         "finished": rounded(recipe.finished),
         "parameters": rounded(recipe.parameters.model_dump(mode="json")),
+        "carry": [rounded(carry.model_dump(mode="json")) for carry in recipe.carry],
         "make": rounded(recipe.make.model_dump(mode="json")),
         "pattern": recipe.pattern.model_dump(mode="json"),
         "fabrics": [_fields(line, "key letter name colour hatch roles") for line in pattern.legend],
@@ -162,7 +163,7 @@ def _forecast(cast: Forecast) -> dict[str, Any]:
 def _rows(advice: RowsAdvice | None) -> dict[str, Any] | None:
     if advice is None:
         return None
-    ways = [_fields(way, "way meetings nests joins same_look") for way in advice.ways]
+    ways = [_fields(way, "way meetings nests joins") for way in advice.ways]
     return _fields(advice, "columns rows") | {"ways": ways, "best": advice.best.way}
 
 

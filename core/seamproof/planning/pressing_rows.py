@@ -46,14 +46,12 @@ class RowWay:
         meetings: At how many places seams of two neighbouring blocks meet.
         nests: At how many of them they nest.
         joins: The joins that are pressed otherwise in every second block, each with where.
-        same_look: Whether the quilt looks as it does with every block alike.
     """
 
     way: WayName
     meetings: int
     nests: int
     joins: tuple[tuple[str, Toward], ...] = ()
-    same_look: bool = True
 
     @property
     def missed(self) -> int:
@@ -68,7 +66,8 @@ class RowsAdvice:
     Attributes:
         columns: How many blocks lie side by side.
         rows: How many lie one above the other.
-        ways: "alike" first, then turns that the outline allows, then another pressing where it serves.
+        ways: "alike" first; while places are missed, turns that show the same picture; then another pressing of every
+            second block, where it serves.
     """
 
     columns: int
@@ -82,8 +81,8 @@ class RowsAdvice:
 
     @property
     def best(self) -> RowWay:
-        """The way with the fewest places missed of those that keep the picture; of equals the first."""
-        return min((way for way in self.ways if way.same_look), key=lambda way: way.missed)
+        """The way with the fewest places missed; of equals the first."""
+        return min(self.ways, key=lambda way: way.missed)
 
 
 def meetings_of_rows(
@@ -134,13 +133,13 @@ def advise_rows(
     """
     if not is_rectangle(block):
         return None
-    found = [RowWay("alike", *meetings_of_rows(block, construction, pressing, columns, rows))]
-    if found[0].missed:
-        for name, turn in _TURNS.items():
-            if turn == _TURNS["half turn"] or is_square(block):
-                counted = meetings_of_rows(block, construction, pressing, columns, rows, turn=turn)
-                found.append(RowWay(name, *counted, same_look=looks_same(block, turn)))
-        otherwise = _pressed(_Quilt(block, construction, 0.0, lightness), pressing, columns, rows)
+    quilt = _Quilt(block, construction, 0.0, lightness)
+    found = [RowWay("alike", *quilt.counted(quilt.toward(pressing), columns, rows))]
+    for name, turn in _TURNS.items():
+        if found[-1].missed and (turn == _TURNS["half turn"] or is_square(block)) and looks_same(block, turn):
+            found.append(RowWay(name, *meetings_of_rows(block, construction, pressing, columns, rows, turn=turn)))
+    if all(way.missed for way in found) and construction.joins:
+        otherwise = _pressed(quilt, pressing, columns, rows)
         if otherwise.missed < found[0].missed:
             found.append(otherwise)
     return RowsAdvice(columns, rows, tuple(found))
