@@ -11,9 +11,13 @@ from seamproof.pattern.method import choose_construction
 from seamproof.pattern.pattern import Pattern
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from seamproof.block import Block
+    from seamproof.cutting import CutPiece
+    from seamproof.cutting.recipes_of_units import Workshop
     from seamproof.plugin import Family
-    from seamproof.recipe import Recipe
+    from seamproof.recipe import Make, Recipe
 
 
 def work_out(recipe: Recipe) -> Pattern:
@@ -27,6 +31,7 @@ def work_out(recipe: Recipe) -> Pattern:
         ValueError: the family's parameters are not allowed, or contradict one another.
     """
     from seamproof.cloth.planning import plan_cloth
+    from seamproof.cutting.piecing import piecing_of
     from seamproof.cutting.plain import cut_pieces
     from seamproof.cutting.rough import rough_pieces
     from seamproof.cutting.templates import templates
@@ -49,7 +54,11 @@ def work_out(recipe: Recipe) -> Pattern:
     cut = cut_pieces(block, construction, make.allowance)
     replayed = replay(block, construction, (*rough, *cut), make.allowance, placement)
     fabric_of = {patch.id: recipe.fabric_of(patch.role) or "" for patch in block.patches}
-    cloth = plan_cloth(rough, cut, fabric_of, make.copies, make.cloth_width, make.measure)
+    piecing = None
+    if construction.method == "pieced":
+        piecing = piecing_of(block, construction, pressing, fabric_of, _workshop(cut, make))
+    ways = piecing.ways if piecing else ()
+    cloth = plan_cloth(rough, cut, fabric_of, make.copies, make.cloth_width, make.measure, ways)
     claims = (
         claim.tiles(block),
         claim.wide_enough(block, make.narrowest),
@@ -75,7 +84,15 @@ def work_out(recipe: Recipe) -> Pattern:
         templates=templates(block, construction, make.allowance),
         cloth=cloth,
         claims=claims,
+        piecing=piecing,
     )
+
+
+def _workshop(cut: Sequence[CutPiece], make: Make) -> Workshop:
+    from seamproof.cutting.recipes_of_units import Workshop
+
+    pieces = {piece.patch: piece for piece in cut}
+    return Workshop(pieces, make.copies, make.allowance, make.measure, make.cloth_width)
 
 
 def _with_parameters(recipe: Recipe, family: Family[Any]) -> Recipe:
