@@ -60,7 +60,8 @@ def order_for_pressing(
 ) -> Construction:
     """The same construction, its foundations begun with whichever patch lets the most seams nest across the joins.
 
-    A foundation and its twins are one choice; so are at most CANDIDATES orders of it. Labels and joins stay.
+    A foundation and its twins are one choice; so are at most CANDIDATES orders of it. Labels and joins stay, and so do
+    foundations on which finished units are laid.
 
     Raises:
         BlockError: the patches do not tile.
@@ -91,7 +92,7 @@ def _choices(
     """For each foundation that meets others: its orders that differ there, each with the later patch of every edge."""
     place = {patch.id: index for index, patch in enumerate(frame.patches)}
     for model in construction.foundations:
-        if model.twin_of is not None:
+        if model.twin_of is not None or not construction.laid.keys().isdisjoint(model.order):
             continue
         group = [model, *(f for f in construction.foundations if f.twin_of == model.label)]
         inside = {patch for f in group for patch in f.order}
@@ -101,12 +102,14 @@ def _choices(
         units = [sum(1 << place[patch] for patch in f.order) for f in group]
         choice: list[tuple[dict[int, int], tuple[Paper, ...]]] = [(_later(view, edges, group), ())]
         for made in _orders(frame, units):
+            if len(choice) == CANDIDATES:
+                break
             orders = tuple(
                 replace(paper, foundation=replace(paper.foundation, label=f.label, twin_of=f.twin_of))
                 for paper, f in zip(made, group, strict=True)
             )
             later = _later(view, edges, [paper.foundation for paper in orders])
-            if len(choice) < CANDIDATES and all(later != other for other, _ in choice):
+            if all(later != other for other, _ in choice):
                 choice.append((later, orders))
         yield choice
 
