@@ -16,12 +16,12 @@ if TYPE_CHECKING:
 
 
 def added_seams(block: Block, construction: Construction) -> Mapping[str, tuple[Point, Point]]:
-    """For each foundation patch but the first its seam from end to end, with the patch on its left.
+    """For each foundation patch, and each unit laid on one, but the first: its seam from end to end, it on the left.
 
     Raises:
         BlockError: a foundation patch is added without a seam.
     """
-    steps = {(step.foundation, step.patch): step.seam for step in construction.steps if step.kind == "add"}
+    steps = {(step.foundation, step.added): step.seam for step in construction.steps if step.kind == "add"}
     seams = {}
     for foundation in construction.foundations:
         for patch in foundation.order[1:]:
@@ -33,6 +33,7 @@ def added_seams(block: Block, construction: Construction) -> Mapping[str, tuple[
                     patches=(patch,),
                 )
             start, end = edges[0].start, edges[-1].end
-            is_left = height_over(block.patch(patch).outline.centroid, start, end) > 0
+            one = construction.patches_of(patch)[0] if patch in construction.laid else patch
+            is_left = height_over(block.patch(one).outline.centroid, start, end) > 0
             seams[patch] = (start, end) if is_left else (end, start)
     return seams

@@ -68,7 +68,7 @@ def rough_pieces(
     placement: Placement = Placement(),  # noqa: B008 - a frozen value
     measure: Measure = Measure.EIGHTHS,
 ) -> tuple[RoughPiece, ...]:
-    """The rough piece of each foundation patch, in sewing order.
+    """The rough piece of each foundation patch, in sewing order; a finished unit that is laid on one needs none.
 
     Each is the smallest of its kind, rounded up to `measure.rough_step`, that covers what `Placement` says it must in
     every placement. It is a rectangle, unless a halved or quartered square brings straight grain to the block's
@@ -84,6 +84,8 @@ def rough_pieces(
     pieces = []
     for foundation in construction.foundations:
         for patch_id in foundation.order:
+            if patch_id in construction.laid:
+                continue
             patch = block.patch(patch_id)
             try:
                 pieces.append(_piece(patch, foundation.label, seams.get(patch_id), outside[patch_id], way))

@@ -19,15 +19,17 @@ if TYPE_CHECKING:
 def unfinished(block: Block, construction: Construction, allowance: float = 0.25) -> Mapping[str, tuple[float, float]]:
     """The unfinished width and height [in] of each foundation and each join, by label.
 
-    A unit is measured along and across the seam by which it is joined next, raw edge to raw edge: its finished extent
-    and two allowances. Where that seam is level or upright, and for the whole block, width and height are the block's.
+    A unit is measured along and across the seam by which it is joined, or laid on a foundation, next, raw edge to raw
+    edge: its finished extent and two allowances. Where that seam is level or upright, and for the whole block, width and height are the block's.
     Tips that run on past the allowance are not counted: matched corners take them off.
     """
     heads: dict[str, Point] = {}
-    for join in construction.joins:
-        head = unit(sub(join.seam[-1].end, join.seam[0].start))
+    seams = [((join.first, join.second), join.seam) for join in construction.joins]
+    seams += [((step.unit, step.unit), step.seam) for step in construction.steps if step.unit and step.seam]
+    for parts, seam in seams:
+        head = unit(sub(seam[-1].end, seam[0].start))
         if min(map(abs, head)) > 2 * SAME_POINT:
-            heads |= dict.fromkeys((join.first, join.second), head)
+            heads |= dict.fromkeys(parts, head)
     labels = [foundation.label for foundation in construction.foundations] + [join.label for join in construction.joins]
     sizes = {}
     for label in labels:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from seamproof.planning.frame import bits
-from seamproof.planning.papers import papers
-from seamproof.planning.trees import Leaf, Pair, Staged
+from seamproof.planning.papers import letters, papers
+from seamproof.planning.prepieced import Onward
+from seamproof.planning.trees import Leaf, Pair, Papered, Staged
 from seamproof.sequence import Bounds, Construction, Join, Step
 
 if TYPE_CHECKING:
@@ -36,6 +38,8 @@ def sewing_order(tree: Tree) -> list[Tree]:
 def _parts(node: Tree) -> tuple[Tree, ...]:
     if isinstance(node, Pair):
         return (node.left, node.right)
+    if isinstance(node, Papered):
+        return tuple(part for part, _ in node.laid if part.unit & (part.unit - 1))
     return node.parts if isinstance(node, Staged) else ()
 
 
@@ -44,9 +48,13 @@ def assemble(
 ) -> Construction:
     """The construction that sews the nodes of a tree in the order given: the papers first, then the joins.
 
+    Where finished units are laid on papers, everything is sewn in the order of the nodes instead.
+
     Raises:
         NotSewable: the patch asked for cannot be first on its foundation.
     """
+    if any(isinstance(node, Papered) for node in nodes):
+        return _assemble_prepieced(frame, nodes, first, bounds, optimal=optimal)
     leaves = [node.unit for node in nodes if isinstance(node, Leaf)]
     made = papers(frame, [unit for unit in leaves if unit & (unit - 1)], first)
     loose = tuple(frame.patches[patch].id for unit in leaves if not unit & (unit - 1) for patch in bits(unit))
@@ -58,12 +66,33 @@ def assemble(
     for paper in made:
         sewer.sew_paper(paper)
     for node in nodes:
-        if isinstance(node, Pair):
-            sewer.join(node.left.unit, node.right.unit, node.seam, ())
-        elif isinstance(node, Staged):
-            sewer.join_stage(node)
+        sewer.join_node(node)
     foundations = tuple(paper.foundation for paper in made)
     return Construction(method, foundations, loose, tuple(sewer.joins), tuple(sewer.steps), bounds, optimal)
+
+
+def _assemble_prepieced(
+    frame: Frame, nodes: Sequence[Tree], first: int | None, bounds: Bounds, *, optimal: bool
+) -> Construction:
+    loose = [node.unit for node in nodes if isinstance(node, Leaf) and not node.unit & (node.unit - 1)]
+    on_paper = [node.unit for node in nodes if not isinstance(node, (Pair, Staged)) and node.unit & (node.unit - 1)]
+    named = dict(zip(on_paper, map(letters, range(len(on_paper))), strict=True))
+    plain = [node.unit for node in nodes if isinstance(node, Leaf) and node.unit in named]
+    made = papers(frame, plain, first, labels=[named[unit] for unit in plain])
+    by_unit = dict(zip(plain, made, strict=True))
+    sewer = _Sewer(frame, named | {unit: frame.ids(unit)[0] for unit in loose})
+    onward = Onward(frame, first)
+    foundations = []
+    for node in nodes:
+        if isinstance(node, (Leaf, Papered)) and node.unit in named:
+            paper = by_unit[node.unit] if isinstance(node, Leaf) else onward.paper(node, sewer.labels)
+            foundations.append(paper.foundation)
+            sewer.sew_paper(paper)
+        sewer.join_node(node)
+    ids = tuple(frame.ids(unit)[0] for unit in loose)
+    return Construction(
+        "foundation", tuple(foundations), ids, tuple(sewer.joins), tuple(sewer.steps), bounds, optimal=optimal
+    )
 
 
 @dataclass
@@ -81,8 +110,22 @@ class _Sewer:
     def sew_paper(self, paper: Paper) -> None:
         label, order = paper.foundation.label, paper.foundation.order
         self.steps.append(Step("first", foundation=label, patch=order[0]))
-        for patch, seam in zip(order[1:], paper.seams, strict=True):
-            self.steps.append(Step("add", self.edges(seam), label, patch))
+        for part, seam in zip(order[1:], paper.seams, strict=True):
+            is_patch = part in self.ids
+            self.steps.append(
+                Step("add", self.edges(seam), label, part if is_patch else None, unit=None if is_patch else part)
+            )
+
+    @cached_property
+    def ids(self) -> frozenset[str]:
+        return frozenset(patch.id for patch in self.frame.patches)
+
+    def join_node(self, node: Tree) -> None:
+        """Sew the joins of a node of the tree, if it has any."""
+        if isinstance(node, Pair):
+            self.join(node.left.unit, node.right.unit, node.seam, ())
+        elif isinstance(node, Staged):
+            self.join_stage(node)
 
     def join(
         self,

@@ -24,6 +24,7 @@ from seamproof.planning.frame import bits
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
+    from seamproof.geometry import Point
     from seamproof.planning.frame import Frame
     from seamproof.planning.order import Peel
 
@@ -66,14 +67,17 @@ def rounds(later: Mapping[int, int], first: int) -> list[list[int]]:
     return [by_level[number] for number in sorted(by_level)]
 
 
-def going_round(frame: Frame, patches: Sequence[int], first: int) -> list[int]:
-    """Patches in the order in which one meets them going round the first, from the lowest id toward the lower next."""
+def going_round(centres: Sequence[Point], patches: Sequence[int], first: int) -> list[int]:
+    """Patches, by the number of their centre, in the order in which one meets them going round the first.
+
+    It begins with the lowest and goes toward the lower of its two neighbours.
+    """
     if len(patches) < 3:
         return sorted(patches)
-    middle = frame.centres[first]
+    middle = centres[first]
 
     def angle(patch: int) -> float:
-        x, y = sub(frame.centres[patch], middle)
+        x, y = sub(centres[patch], middle)
         return atan2(y, x)
 
     ring = sorted(patches, key=lambda patch: (angle(patch), patch))

@@ -44,13 +44,16 @@ class Paper:
     seams: tuple[tuple[SeamEdge, ...], ...]
 
 
-def papers(frame: Frame, units: Sequence[int], first: int | None = None) -> tuple[Paper, ...]:
+def papers(
+    frame: Frame, units: Sequence[int], first: int | None = None, *, labels: Sequence[str] | None = None
+) -> tuple[Paper, ...]:
     """The foundations of some units, in the order given; twins are sewn in the order of the unit they are twin of.
 
     Args:
         frame: The block.
         units: Each can be sewn on one foundation.
         first: A patch with which its foundation is to begin; None: each begins nearest its centre.
+        labels: What they are called; None: A, B, C…
 
     Raises:
         NotSewable: the patch asked for cannot be first.
@@ -60,7 +63,7 @@ def papers(frame: Frame, units: Sequence[int], first: int | None = None) -> tupl
     wish = _wish(frame, shapes, units, first)
     made = []
     for number, unit in enumerate(units):
-        label, kind = letters(number), shapes.class_of(unit)
+        label, kind = labels[number] if labels else letters(number), shapes.class_of(unit)
         if kind in models:
             model, twin, groups = models[kind]
             match = shapes.match(model, unit)
@@ -97,7 +100,7 @@ def _groups(frame: Frame, unit: int, first: int | None) -> list[list[int]]:
     """The sewing order of a unit in rounds of patches that are free of one another, each going round the first."""
     found = centre_out(frame, unit, peel(frame, unit)) if first is None else peel(frame, unit, first)
     (start,) = bits(found.core)
-    return [going_round(frame, group, start) for group in rounds(later_of(frame, unit, found), start)]
+    return [going_round(frame.centres, group, start) for group in rounds(later_of(frame, unit, found), start)]
 
 
 def _paper(frame: Frame, unit: int, label: str, groups: Sequence[Sequence[int]], twin: str | None) -> Paper:

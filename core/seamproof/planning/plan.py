@@ -11,6 +11,7 @@ from seamproof.planning.fewest import Search, least_foundations
 from seamproof.planning.frame import DEFAULT_ALLOWANCE, Frame
 from seamproof.planning.hand import by_hand
 from seamproof.planning.pieced import Piecing
+from seamproof.planning.prepieced import prepiece
 from seamproof.planning.stages import Prefer
 from seamproof.planning.stuck import hard_plan
 from seamproof.planning.verdict import stuck_units
@@ -33,6 +34,7 @@ def plan(
     *,
     allowance: float = DEFAULT_ALLOWANCE,
     prefer: Prefer = "partial",
+    prepieced: bool = False,
 ) -> Construction:
     """The best way to sew a block, by the easiest seams that serve, with what is proven about it.
 
@@ -45,6 +47,8 @@ def plan(
             its own unit when prolonged by so much must stop dead.
         prefer: What breaks a ring of seams, each of which would have to be sewn before the next: "partial", a partial
             seam; "pivot", a pivot (the bound on pivots is then of constructions without partial seams).
+        prepieced: Whether finished units are laid on papers as if they were one patch, so that lone patches after them
+            are sewn on paper too; the count of foundations stays. It changes nothing for the other methods.
 
     Raises:
         BlockError: the patches do not tile the block, or `first` is none of them.
@@ -64,14 +68,14 @@ def plan(
             reason="first",
         )
     if method == "foundation":
-        return _on_foundations(frame, start)
+        return _on_foundations(frame, start, prepieced=prepieced)
     nodes = Piecing(frame).nodes() if method == "pieced" else by_hand(frame, start)
     pivots, partial = least_hard(frame, _stuck(frame))
     done = assemble(frame, nodes, method, bounds=Bounds(0, pivots, partial), optimal=True)
     return done if done.pivots == pivots else replace(done, bounds=Bounds(0, pivots, 0))
 
 
-def _on_foundations(frame: Frame, first: int | None) -> Construction:
+def _on_foundations(frame: Frame, first: int | None, *, prepieced: bool) -> Construction:
     search = Search(frame)
     way = search.best(frame.all)
     stuck = _stuck(frame)
@@ -86,9 +90,10 @@ def _on_foundations(frame: Frame, first: int | None) -> Construction:
             patches=(name,),
             reason="first",
         )
+    nodes = sewing_order(search.tree(way))
     return assemble(
         frame,
-        sewing_order(search.tree(way)),
+        sewing_order(prepiece(frame, nodes)) if prepieced else nodes,
         "foundation",
         first=first,
         bounds=Bounds(least, pivots, partial),

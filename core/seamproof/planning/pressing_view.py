@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from seamproof.geometry.points import dot
 from seamproof.planning.meetings import crossings
+from seamproof.sequence.owners import added_patches
 from seamproof.sequence.pressing import Meeting, PressedSeam
 
 if TYPE_CHECKING:
@@ -58,10 +59,13 @@ class View:
         """Whether the allowances of a stretch of seam lie under a patch beside it."""
         owner = self.owner[edge]
         if owner not in toward:
-            return owner == self.ids[patch]
+            return self.ids[patch] in self._added(owner)
         if toward[owner] == "open":
             return False
         return (toward[owner] == "left") == self.is_first(owner, patch)
+
+    def _added(self, owner: Owner) -> tuple[str, ...]:
+        return added_patches(self.construction, owner)
 
     def is_first(self, label: str, patch: int) -> bool:
         """Whether a patch belongs to the first unit of a join, on the left of its seam."""
@@ -95,14 +99,15 @@ class View:
     def _left_is_first(self, owner: Owner, patch: int) -> bool:
         if owner.startswith("J"):
             return self.is_first(owner, patch)
-        return owner == self.ids[patch]
+        return self.ids[patch] in self._added(owner)
 
     def pressed(self, toward: Mapping[str, Toward]) -> Iterator[PressedSeam]:
         """Every seam in sewing order, the new patch of a foundation on the left of its seam or wherever it lies."""
         for step in self.construction.steps:
-            if step.kind == "add" and step.patch is not None:
-                is_dark = self.contrast.get(step.patch, 0.0) > 0
-                yield PressedSeam(step.seam, self._new_side(step.patch, step.seam), patch=step.patch, dark=is_dark)
+            if step.kind == "add" and step.name is not None:
+                is_dark = self.contrast.get(step.name, 0.0) > 0
+                side = self._new_side(step.name, step.seam)
+                yield PressedSeam(step.seam, side, patch=step.patch, dark=is_dark, unit=step.unit)
         for join in self.construction.joins:
             way, gap = toward[join.label], self.contrast.get(join.label, 0.0)
             is_dark = (way == "left" and gap > 0) or (way == "right" and gap < 0)
@@ -112,8 +117,9 @@ class View:
     def _one_edge(self) -> dict[Owner, int]:
         return {owner: index for index, owner in self.owner.items()}
 
-    def _new_side(self, patch: str, seam: tuple[Edge, ...]) -> Toward:
-        """On which side of its seam a foundation's new patch lies."""
-        edge = self.pm.edges[self._one_edge[patch]]
-        way = edge.edge.direction(0.5) if self.ids[edge.left] == patch else edge.edge.reversed().direction(0.5)
+    def _new_side(self, owner: Owner, seam: tuple[Edge, ...]) -> Toward:
+        """On which side of its seam a foundation's new patch or unit lies."""
+        edge = self.pm.edges[self._one_edge[owner]]
+        is_left = self.ids[edge.left] in self._added(owner)
+        way = edge.edge.direction(0.5) if is_left else edge.edge.reversed().direction(0.5)
         return "left" if dot(way, seam[0].direction(0.5)) > 0 else "right"

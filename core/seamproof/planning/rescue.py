@@ -19,7 +19,8 @@ if TYPE_CHECKING:
 class Rescue:
     """The least seams to unpick for one patch, the last sewn first.
 
-    A seam is named by its join's label, or by the id of the patch that was added with it on a foundation.
+    A seam is named by its join's label, by the id of the patch that was added with it on a foundation, or by "+" and
+    the label of the unit that was laid with it on one.
 
     Attributes:
         patch: The patch that went wrong.
@@ -78,7 +79,6 @@ def _rank(construction: Construction) -> dict[Owner, int]:
     """When each seam was last sewn at: its place among the steps."""
     rank: dict[Owner, int] = {}
     for number, step in enumerate(construction.steps):
-        name = step.join if step.join is not None else step.patch
-        if name is not None:
-            rank[name] = number
+        if step.name is not None:
+            rank[step.name] = number
     return rank

@@ -48,4 +48,19 @@ class Staged:
     parts: tuple[Tree, ...]
 
 
-Tree: TypeAlias = Leaf | Pair | Staged
+@dataclass(frozen=True, slots=True)
+class Papered:
+    """A foundation that goes on beyond its own patches: finished units and lone patches are laid on it one by one.
+
+    Attributes:
+        unit: All its patches, those of the units laid on it included.
+        base: The patches it began as.
+        laid: What is laid on it after them, in order, each with the run of its seam.
+    """
+
+    unit: int
+    base: int
+    laid: tuple[tuple[Tree, int], ...]
+
+
+Tree: TypeAlias = Leaf | Pair | Staged | Papered

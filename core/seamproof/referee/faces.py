@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING, Any
 from seamproof.geometry import Transform
 from seamproof.geometry.points import add, bounds, distance, height_over, left, midpoint, sub, times, unit
 from seamproof.referee.reasons import Reason, refusal
-from seamproof.referee.twins import is_congruent
+from seamproof.referee.twins import is_congruent, unit_ring
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
     from seamproof.block import Block
     from seamproof.geometry import Outline, Point
@@ -68,6 +68,8 @@ def check_template(
     finished: Outline,
     lines: Mapping[int, tuple[Point, Point]],
     places: Mapping[int, Point],
+    *,
+    units: Mapping[str, Sequence[str]] | None = None,
 ) -> None:
     """Hold a sewn-through template, as printed, to the face of its foundation.
 
@@ -79,12 +81,17 @@ def check_template(
         finished: The finished outline as printed [in].
         lines: For each number from 2, its sewing line as printed.
         places: For each number from 1, a point of its patch.
+        units: For each finished unit that is laid on it as if it were one patch: the ids of its patches.
 
     Raises:
         SewingError: unmirrored or wrong-face.
     """
     face = read_face(finished, lines, places)
-    wanted = [block.patch(patch).outline.polygon for patch in foundation.order]
+    units = units or {}
+    wanted = [
+        unit_ring(block, units[part])[1] if part in units else block.patch(part).outline.polygon
+        for part in foundation.order
+    ]
     shown = list(face.values())
     if is_congruent(shown, wanted):
         return

@@ -29,19 +29,20 @@ class Paper:
 
     Adding patch k is right when all of its contact with what lies on the paper is one straight stretch, patch k lies
     on one side of that whole line, and all that was sewn before lies on the other: then the paper folds back on the
-    line, the new piece is laid over the earlier ones, and after the flip nothing but patch k's place is covered.
+    line, the new piece is laid over the earlier ones, and after the flip nothing but patch k's place is covered. A
+    finished unit is laid on as if it were one patch: it has nothing but its own place to lie on either.
 
     Attributes:
         table: The sewing table.
         foundation: What is to be replayed.
-        members: Its patch indices, in sewing order.
-        done: How many of them are sewn.
+        members: For each patch and each unit laid on it the patch indices, in sewing order.
+        done: How many of these are sewn.
         seams: For each patch after the first, its seam as one line with the patch on its left.
     """
 
     table: Table
     foundation: Foundation
-    members: tuple[int, ...]
+    members: tuple[tuple[int, ...], ...]
     done: int = 0
     seams: list[Edge] = field(default_factory=list)
     _before: list[int] = field(default_factory=list)
@@ -50,21 +51,23 @@ class Paper:
     @cached_property
     def place(self) -> dict[int, int]:
         """Patch index → its place in the sewing order, from 0."""
-        return {patch: place for place, patch in enumerate(self.members)}
+        return {patch: place for place, item in enumerate(self.members) for patch in item}
 
     @cached_property
     def _corners(self) -> tuple[Any, Any]:
-        """Corners of all its patches (m, 2), and where each patch's corners begin (n,)."""
+        """Corners of all its patches (m, 2), and where those of each patch or unit begin (n,)."""
         import numpy as np
 
-        rings = [self.table.block.patches[patch].outline.polygon for patch in self.members]
+        patches = self.table.block.patches
+        rings = [[p for patch in item for p in patches[patch].outline.polygon] for item in self.members]
         begins = np.cumsum([0, *(len(ring) for ring in rings[:-1])])
         return np.array([corner for ring in rings for corner in ring]), begins
 
-    def first(self) -> None:
-        """Pin the first patch."""
+    def first(self) -> tuple[Touch, ...]:
+        """Pin the first patch: nothing is sewn."""
         self.done = 1
         self._before, self._beyond = [0], [0]
+        return ()
 
     def add(self, step: Step, number: int) -> tuple[Touch, ...]:
         """Sew the next patch on along the step's seam.
@@ -72,40 +75,41 @@ class Paper:
         Raises:
             SewingError: it cannot be sewn there and then.
         """
-        patch = self.members[self.done]
-        found = self._contact(patch, self.members[: self.done])
+        item = self.members[self.done]
+        found = self._contact(item, (patch for earlier in self.members[: self.done] for patch in earlier))
         try:
-            path, line = self._checked(step, patch, found)
+            path, line = self._checked(step, item, found)
         except _Refused as fault:
-            raise self._named(fault, step, patch, number) from None
+            raise self._named(fault, step, item, number) from None
         self.table.sew(found, number)
         self.seams.append(line)
         self.done += 1
         return path
 
-    def _contact(self, patch: int, others: Iterable[int]) -> dict[int, Touch]:
-        """The touches of a patch with others, each with the patch on its left."""
+    def _contact(self, item: Iterable[int], others: Iterable[int]) -> dict[int, Touch]:
+        """The touches of a patch or a unit with others, each with it on its left."""
         there, touching = set(others), self.table.touching
         found = {}
-        for index in touching.of_patch[patch]:
-            touch = touching.touches[index]
-            if touch.other(patch) in there:
-                found[index] = touch if touch.left == patch else touch.reversed()
+        for patch in item:
+            for index in touching.of_patch[patch]:
+                touch = touching.touches[index]
+                if touch.other(patch) in there:
+                    found[index] = touch if touch.left == patch else touch.reversed()
         return found
 
-    def _checked(self, step: Step, patch: int, found: dict[int, Touch]) -> tuple[tuple[Touch, ...], Edge]:
+    def _checked(self, step: Step, item: tuple[int, ...], found: dict[int, Touch]) -> tuple[tuple[Touch, ...], Edge]:
         path, line = _one_line(found.values())
         self._hold_to_seam(step, path)
         beyond = self._beyond_line(line)
         place = self.done
         if not self._is_left(line, place):
-            raise _Refused(Reason.CANNOT_FOLD, "the patch itself lies on both sides of its seam line", [patch])
+            raise _Refused(Reason.CANNOT_FOLD, "it lies on both sides of its own seam line", item)
         wrong = [p for p in range(place) if not beyond >> p & 1]
         if wrong:
             raise _Refused(
                 Reason.CANNOT_FOLD,
                 "the paper cannot be folded back on this line: cloth sewn before lies on the patch's side of it",
-                [patch, *(self.members[p] for p in wrong)],
+                [*item, *(patch for p in wrong for patch in self.members[p])],
             )
         self._beyond.append(beyond)
         self._before.append(sum(1 << p for p in {self.place[touch.right] for touch in path}))
@@ -152,45 +156,47 @@ class Paper:
         stop = begins[place + 1] if place + 1 < len(begins) else len(corners)
         return bool(self._heights(line)[begins[place] : stop].min() >= 0)
 
-    def _named(self, fault: _Refused, step: Step, patch: int, number: int) -> Exception:
+    def _named(self, fault: _Refused, step: Step, item: tuple[int, ...], number: int) -> Exception:
         """The refusal, as one of order where another order would serve."""
-        label, patch_id = self.foundation.label, self.table.block.patches[patch].id
-        said = f"patch {patch_id} cannot be added to foundation {label} here: "
+        label, name = self.foundation.label, step.added or ""
+        said = f"{'unit' if step.unit else 'patch'} {name} cannot be added to foundation {label} here: "
         later = {
             touch.other(patch)
             for _, touch in self.table.touching.along(step.seam)
-            if patch in {touch.left, touch.right} and self.place.get(touch.other(patch), -1) > self.done
+            for patch in {touch.left, touch.right}.intersection(item)
+            if self.place.get(touch.other(patch), -1) > self.done
         }
         if later:
             names = self.table.ids(later)
             why = f"its seam runs along {', '.join(names)}, which {'is' if len(names) == 1 else 'are'} sewn later"
-            return refusal(Reason.OUT_OF_ORDER, said + why, step=number, patches=(patch_id, *names))
+            return refusal(Reason.OUT_OF_ORDER, said + why, step=number, patches=(name, *names))
         reason, why = fault.reason, fault.why
         if fault.may_be_order and self._has_order():
             reason, why = Reason.OUT_OF_ORDER, f"{why}; in another order it can be"
-        return refusal(reason, said + why, step=number, patches=self.table.ids((patch, *fault.patches)))
+        return refusal(reason, said + why, step=number, patches=self.table.ids((*item, *fault.patches)))
 
     def _has_order(self) -> bool:
         """Whether some order serves: patches are taken off one by one for as long as any can be.
 
         Any patch that can be taken off may be taken off first, for what can be taken off later still can.
         """
-        left = list(self.members) if len(self.members) <= _SEARCHED else []
+        left = list(range(len(self.members))) if len(self.members) <= _SEARCHED else []
         while len(left) > 1:
-            off = next((patch for patch in reversed(left) if self._can_come_off(patch, left)), None)
+            off = next((place for place in reversed(left) if self._can_come_off(place, left)), None)
             if off is None:
                 return False
             left.remove(off)
         return bool(left)
 
-    def _can_come_off(self, patch: int, left: Sequence[int]) -> bool:
-        rest = [other for other in left if other != patch]
+    def _can_come_off(self, place: int, left: Sequence[int]) -> bool:
+        rest = [other for other in left if other != place]
+        others = (patch for other in rest for patch in self.members[other])
         try:
-            _, line = _one_line(self._contact(patch, rest).values())
+            _, line = _one_line(self._contact(self.members[place], others).values())
         except _Refused:
             return False
         beyond = self._beyond_line(line)
-        return self._is_left(line, self.place[patch]) and all(beyond >> self.place[other] & 1 for other in rest)
+        return self._is_left(line, place) and all(beyond >> other & 1 for other in rest)
 
     def relation(self) -> list[int]:
         """For each place the places that must come before it while the first patch is kept, as bits.

@@ -20,7 +20,9 @@ def check_parts(block: Block, con: Construction) -> None:
     Raises:
         SewingError: unknown-patch, patch-twice, missing-patch or steps-disagree.
     """
-    used = Counter([*con.loose, *(patch for foundation in con.foundations for patch in foundation.order)])
+    check_units(con)
+    on_paper = [part for foundation in con.foundations for part in foundation.order if part not in con.laid]
+    used = Counter([*con.loose, *on_paper])
     known = set(block.ids)
     for patch, times in used.items():
         if patch not in known:
@@ -41,6 +43,29 @@ def check_parts(block: Block, con: Construction) -> None:
     for name, times in names.items():
         if times > 1:
             raise refusal(Reason.STEPS_DISAGREE, f"{times} units are called {name!r}: each needs its own name")
+
+
+def check_units(con: Construction) -> None:
+    """Every unit laid on a foundation is laid or joined once, and none lies on itself by way of others.
+
+    Raises:
+        SewingError: patch-twice or out-of-order.
+    """
+    if not con.laid:
+        return
+    parts = {foundation.label: foundation.order for foundation in con.foundations}
+    parts |= {join.label: (join.first, join.second) for join in con.joins}
+    used = Counter(part for row in parts.values() for part in row if part in parts)
+    for unit in con.laid:
+        if used[unit] > 1:
+            raise refusal(Reason.PATCH_TWICE, f"unit {unit} is laid on foundation {con.laid[unit]} and used once more")
+    left = dict(parts)
+    while ready := [label for label, row in left.items() if not any(part in left for part in row)]:
+        for label in ready:
+            del left[label]
+    if left:
+        why = f"{', '.join(left)} would each have to be finished before itself: they are laid on one another"
+        raise refusal(Reason.OUT_OF_ORDER, why)
 
 
 def check_overlap(block: Block) -> None:

@@ -107,7 +107,8 @@ def replay(
     check_twins(block, con)
     check_bounds(con)
     slacks = {} if pieces is None else try_pieces(table, show.papers.values(), pieces, placement or Placement())
-    rough = [slacks[patch] for foundation in con.foundations for patch in foundation.order] if slacks else []
+    on_paper = [part for foundation in con.foundations for part in foundation.order if part not in con.laid]
+    rough = [slacks[patch] for patch in on_paper] if slacks else []
     return Replay(
         seen=tuple(show.seen(number, slacks) for number in range(len(con.steps))),
         contacts=len(table.touching.touches),
@@ -126,7 +127,12 @@ class _Show:
         self.table = table
         self.papers: dict[str, Paper] = {}
         for foundation in table.con.foundations:
-            members = tuple(table.index[patch] for patch in foundation.order)
+            members = tuple(
+                tuple(
+                    table.index[patch] for patch in (table.con.patches_of(part) if part in table.con.laid else [part])
+                )
+                for part in foundation.order
+            )
             self.papers[foundation.label] = Paper(table, foundation, members)
         self.joins = {join.label: JoinReplay(table, join) for join in table.con.joins}
         self._begun: list[str] = []
@@ -145,25 +151,37 @@ class _Show:
         paper = self.papers.get(step.foundation or "")
         if paper is None:
             raise refusal(Reason.UNKNOWN_UNIT, f"there is no foundation {step.foundation!r}", step=number)
-        order, done = paper.foundation.order, paper.done
-        if step.patch not in order:
-            why = f"patch {step.patch!r} is not on foundation {step.foundation}"
+        order, done, part = paper.foundation.order, paper.done, step.added or ""
+        said = f"{'unit' if step.unit else 'patch'} {part}"
+        if part not in order or bool(step.unit) != (part in self.table.con.laid) or (step.unit and step.patch):
+            why = f"{said} is not on foundation {step.foundation}"
             raise refusal(Reason.STEPS_DISAGREE, why, step=number, patches=[step.patch] if step.patch else [])
-        if step.patch in order[:done]:
-            raise refusal(Reason.PATCH_TWICE, f"patch {step.patch} is sewn already", step=number, patches=[step.patch])
-        if step.patch != order[done]:
-            why = f"patch {step.patch} comes before its turn: {order[done]} is next on foundation {step.foundation}"
-            raise refusal(Reason.OUT_OF_ORDER, why, step=number, patches=[step.patch, order[done]])
+        if part in order[:done]:
+            raise refusal(Reason.PATCH_TWICE, f"{said} is sewn already", step=number, patches=[part])
+        if part != order[done]:
+            why = f"{said} comes before its turn: {order[done]} is next on foundation {step.foundation}"
+            raise refusal(Reason.OUT_OF_ORDER, why, step=number, patches=[part, order[done]])
         if (step.kind == "first") != (done == 0):
-            why = f"patch {step.patch} is step “{step.kind}”, but is number {done + 1} on its foundation"
-            raise refusal(Reason.STEPS_DISAGREE, why, step=number, patches=[step.patch])
-        if step.kind == "first":
-            paper.first()
-            return ()
-        path = paper.add(step, number)
+            why = f"{said} is step “{step.kind}”, but is number {done + 1} on its foundation"
+            raise refusal(Reason.STEPS_DISAGREE, why, step=number, patches=[part])
+        if step.unit:
+            self._take(step.unit, paper, number)
+        path = paper.first() if step.kind == "first" else paper.add(step, number)
         if paper.done == len(order):
-            self.table.put(paper.foundation.label, paper.members)
+            self.table.put(paper.foundation.label, [patch for item in paper.members for patch in item])
         return path
+
+    def _take(self, unit: str, paper: Paper, number: int) -> None:
+        """Take a finished unit from the table to lay it on a paper. Raises SewingError where it is not finished."""
+        said = f"unit {unit} cannot be laid on foundation {paper.foundation.label}: "
+        if not self.table.has(unit):
+            raise refusal(Reason.OUT_OF_ORDER, f"{said}it is not sewn so far", step=number, patches=[unit])
+        touches = [self.table.touching.touches[index] for index in self.table.pending]
+        flaps = [p for touch in touches for p in (touch.left, touch.right) if self.table.is_in(p, unit)]
+        if flaps:
+            why = f"{said}a seam of it is left open"
+            raise refusal(Reason.UNFINISHED_SEAM, why, step=number, patches=self.table.ids(flaps))
+        self.table.take(unit)
 
     def _join(self, step: Step, number: int) -> tuple[Touch, ...]:
         replayed = self.joins.get(step.join or "")
@@ -181,7 +199,10 @@ class _Show:
             why = f"{join.label} and this step tell different seams"
             raise refusal(Reason.STEPS_DISAGREE, why, step=number)
         if step.kind == "finish":
-            label = next(label for label in self.table.labels if self._holds(label, replayed))
+            label = next((label for label in self.table.labels if self._holds(label, replayed)), None)
+            if label is None:
+                why = f"{join.label} cannot be finished now: its unit lies on a foundation that is not finished"
+                raise refusal(Reason.OUT_OF_ORDER, why, step=number)
             return replayed.go_on(step.seam, label, number)
         for unit in (join.first, join.second):
             self._check_unit(unit, join, number)
@@ -237,7 +258,7 @@ class _Show:
         """What was seen in a step."""
         step, path = self.table.con.steps[number], self._paths[number]
         ids = [patch.id for patch in self.table.block.patches]
-        said = f"{step.kind} {step.patch} on {step.foundation}" if step.patch else f"{step.kind} {step.join}"
+        said = f"{step.kind} {step.added} on {step.foundation}" if step.added else f"{step.kind} {step.join}"
         return Seen(
             number,
             said,

@@ -64,6 +64,11 @@ class Table:
         for patch in members:
             self._number[patch] = number
 
+    def take(self, label: str) -> None:
+        """Take a unit off the table: it is laid on a foundation."""
+        for patch in self._members.pop(self._numbers.pop(label)):
+            self._number[patch] = -1
+
     def merge(self, first: str, second: str, label: str) -> None:
         """Join two units into one that has a new name. Small goes into large, so all merges cost O(n log n)."""
         small, large = sorted(

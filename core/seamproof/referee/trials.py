@@ -40,6 +40,8 @@ def try_pieces(
     slacks: dict[str, float] = {}
     for paper in papers:
         for place, patch in enumerate(paper.foundation.order):
+            if patch in table.con.laid:
+                continue
             piece = by_patch.get(patch)
             if not isinstance(piece, RoughPiece):
                 why = f"there is no rough piece for patch {patch} of foundation {paper.foundation.label}"

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from seamproof.geometry import Transform
 from seamproof.geometry.points import cross, dot, sub
 from seamproof.referee.reasons import Reason, refusal
+from seamproof.referee.touching import NEAR
 from seamproof.tolerance import CHORD, area_slack
 
 if TYPE_CHECKING:
@@ -33,13 +34,33 @@ def check_twins(block: Block, con: Construction) -> None:
             said = f"foundation {label} is said to be the twin of {model}, "
             if model not in earlier:
                 raise refusal(Reason.WRONG_TWIN, f"{said}which is no earlier foundation", patches=foundation.order)
-            mine, theirs = ([block.patch(p) for p in order] for order in (foundation.order, earlier[model]))
-            if [patch.role for patch in mine] != [patch.role for patch in theirs]:
+            mine, theirs = ([_laid(block, con, part) for part in order] for order in (foundation.order, earlier[model]))
+            if [roles for roles, _ in mine] != [roles for roles, _ in theirs]:
                 raise refusal(Reason.WRONG_TWIN, f"{said}but their roles differ", patches=foundation.order)
-            rings, others = ([patch.outline.polygon for patch in row] for row in (mine, theirs))
+            rings, others = ([ring for _, ring in row] for row in (mine, theirs))
             if not is_congruent(rings, others):
                 raise refusal(Reason.WRONG_TWIN, f"{said}but is not congruent to it", patches=foundation.order)
         earlier[label] = foundation.order
+
+
+def _laid(block: Block, con: Construction, part: str) -> tuple[tuple[str, ...], Sequence[Point]]:
+    """The roles and the ring of corners of a patch, or of a whole unit laid as one."""
+    if part not in con.laid:
+        patch = block.patch(part)
+        return (patch.role,), patch.outline.polygon
+    return unit_ring(block, con.patches_of(part))
+
+
+def unit_ring(block: Block, ids: Sequence[str]) -> tuple[tuple[str, ...], Sequence[Point]]:
+    """The roles in a unit, and the ring of corners round it."""
+    import shapely
+
+    patches = [block.patch(patch) for patch in ids]
+    shapes = shapely.buffer([shapely.Polygon(patch.outline.polygon) for patch in patches], NEAR, join_style="mitre")
+    whole = shapely.union_all(shapes).buffer(-NEAR, join_style="mitre")
+    ring = shapely.Polygon(max(getattr(whole, "geoms", [whole]), key=lambda part: part.area).exterior)
+    corners = [(float(x), float(y)) for x, y in shapely.orient_polygons(ring).exterior.coords[:-1]]
+    return tuple(sorted(patch.role for patch in patches)), corners
 
 
 def is_congruent(rings: Sequence[Sequence[Point]], others: Sequence[Sequence[Point]]) -> bool:

@@ -27,7 +27,7 @@ class Foundation:
 
     Attributes:
         label: "A", "B", … (without I, J and O, which read as figures or as joins).
-        order: Patch ids in sewing order.
+        order: Patch ids in sewing order; where a finished unit is laid on as if it were one patch, its label.
         groups: `order` cut into runs; the patches of one run are free of one another and may be sewn in any order.
         precedes: Every pair (earlier, later) that must stand in this order when the first patch is kept: with it the
             valid orders are exactly the linear extensions of this relation (given in full, transitively closed).
@@ -77,8 +77,9 @@ class Join:
 class Step:
     """One thing done at the machine.
 
-    kind "first": `patch` is pinned on `foundation`; "add": `patch` is sewn on `foundation` along `seam`, flipped and
-    pressed; "join": `join` is sewn in one pass; "start": the first pass of a partial seam; "finish": a later pass.
+    kind "first": `patch` is pinned on `foundation`; "add": `patch`, or the finished `unit`, is sewn on `foundation`
+    along `seam`, flipped and pressed; "join": `join` is sewn in one pass; "start": the first pass of a partial seam;
+    "finish": a later pass.
     """
 
     kind: StepKind
@@ -86,6 +87,28 @@ class Step:
     foundation: str | None = None
     patch: str | None = None
     join: str | None = None
+    unit: str | None = None
+
+    @property
+    def added(self) -> str | None:
+        """What is laid on the foundation: a patch's id or a unit's label; None for a join."""
+        return self.patch if self.unit is None else self.unit
+
+    @property
+    def name(self) -> str | None:
+        """What its seam is called: the join's label, the added patch's id, or "+" and the label of the unit laid."""
+        if self.unit is not None:
+            return laid_name(self.unit)
+        return self.patch if self.join is None else self.join
+
+
+def laid_name(unit: str) -> str:
+    """What the seam is called by which a finished unit is laid on a foundation.
+
+    >>> laid_name("J2")
+    '+J2'
+    """
+    return f"+{unit}"
 
 
 @dataclass(frozen=True)
@@ -137,17 +160,35 @@ class Construction:
     @property
     def whole(self) -> str:
         """The unit that is the finished block."""
-        if self.joins:
-            return self.joins[-1].label
-        return self.foundations[0].label if self.foundations else self.loose[0]
+        ends = [join.label for join in self.joins[-1:]]
+        ends += [foundation.label for foundation in self.foundations[:: -1 if self.laid else 1]]
+        return next((label for label in ends if label not in self.laid), ends[0] if ends else self.loose[0])
+
+    @cached_property
+    def laid(self) -> dict[str, str]:
+        """For each finished unit that is laid on a foundation as if it were one patch: the foundation's label."""
+        units = {foundation.label for foundation in self.foundations} | {join.label for join in self.joins}
+        return {part: f.label for f in self.foundations for part in f.order if part in units}
 
     @cached_property
     def _units(self) -> dict[str, tuple[str, ...]]:
         units: dict[str, tuple[str, ...]] = {patch: (patch,) for patch in self.loose}
-        units |= {foundation.label: foundation.order for foundation in self.foundations}
-        for join in self.joins:
-            units[join.label] = units[join.first] + units[join.second]
+        if not self.laid:
+            units |= {foundation.label: foundation.order for foundation in self.foundations}
+            for join in self.joins:
+                units[join.label] = units[join.first] + units[join.second]
+            return units
+        parts = {foundation.label: foundation.order for foundation in self.foundations}
+        parts |= {join.label: (join.first, join.second) for join in self.joins}
+        is_open = dict.fromkeys(parts)
+        while ready := [label for label in is_open if all(self._is_known(part, units) for part in parts[label])]:
+            for label in ready:
+                units[label] = tuple(patch for part in parts[label] for patch in units.get(part, (part,)))
+                del is_open[label]
         return units
+
+    def _is_known(self, part: str, units: dict[str, tuple[str, ...]]) -> bool:
+        return part in units or part[:1].isdigit()
 
     def patches_of(self, label: str) -> tuple[str, ...]:
         """The patch ids in a unit. Raises KeyError where no unit has this label."""

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from seamproof.geometry.nodes import arc_fraction
 from seamproof.geometry.points import distance, distance_to_segment
+from seamproof.sequence.construction import laid_name
 from seamproof.tolerance import SAME_POINT
 
 if TYPE_CHECKING:
@@ -14,15 +15,19 @@ if TYPE_CHECKING:
     from seamproof.sequence import Construction
 
 Owner: TypeAlias = str
-"""A join's label, or the id of the patch that is added on a foundation: the two cannot be confused."""
+"""A join's label, the id of the patch that is added on a foundation, or "+" and the label of the unit that is laid on
+one: no two can be confused."""
 
 
 def owners(pm: PlanarMap, ids: tuple[str, ...], construction: Construction) -> dict[int, Owner]:
     """For each inner edge of the map the seam it is sewn in.
 
-    On a foundation it is the seam of the later of its two patches; elsewhere the join whose one unit holds the patch
-    on its left and whose other holds the one on its right, save where it lies on a partial seam: that seam's.
+    On a foundation it is the seam of the later of its two patches, or of the units they are in; elsewhere the join
+    whose one unit holds the patch on its left and whose other holds the one on its right, save where it lies on a
+    partial seam: that seam's.
     """
+    if construction.laid:
+        return _where_units_are_laid(pm, ids, construction)
     unit, rank = _on_foundations(ids, construction)
     owner: dict[int, Owner] = {}
     beside: list[list[int]] = [[] for _ in ids]
@@ -51,6 +56,31 @@ def owners(pm: PlanarMap, ids: tuple[str, ...], construction: Construction) -> d
         for patch in large:
             unit[patch] = join.label
         members[join.label] = large
+    return owner
+
+
+def added_patches(construction: Construction, owner: Owner) -> tuple[str, ...]:
+    """The patches that are added on a foundation by a seam that is no join's: one, or all of the unit laid."""
+    return construction.patches_of(owner[1:]) if owner.startswith("+") else (owner,)
+
+
+def _where_units_are_laid(pm: PlanarMap, ids: tuple[str, ...], construction: Construction) -> dict[int, Owner]:
+    owner: dict[int, Owner] = {}
+    inner = [(index, ids[edge.left], ids[edge.right]) for index, edge in enumerate(pm.edges) if edge.is_inner]
+    for foundation in construction.foundations:
+        parts = {part: construction.patches_of(part) if part in construction.laid else (part,)
+                 for part in foundation.order}  # fmt: skip
+        rank = {patch: number for number, part in enumerate(foundation.order) for patch in parts[part]}
+        for index, a, b in inner:
+            if index not in owner and a in rank and b in rank and rank[a] != rank[b]:
+                later = foundation.order[max(rank[a], rank[b])]
+                owner[index] = laid_name(later) if later in construction.laid else later
+    owner |= _on_partial_seams(pm, owner, construction)
+    for join in construction.joins:
+        first, second = (frozenset(construction.patches_of(label)) for label in (join.first, join.second))
+        for index, a, b in inner:
+            if index not in owner and ((a in first and b in second) or (a in second and b in first)):
+                owner[index] = join.label
     return owner
 
 

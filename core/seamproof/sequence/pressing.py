@@ -20,6 +20,7 @@ class PressedSeam:
         toward: The side on which both allowances lie, seen along the seam; "open": one on each side.
         join: The join it belongs to, or None for a seam sewn on a foundation.
         patch: The patch added by a seam sewn on a foundation, toward which it lies; else None.
+        unit: The finished unit laid on a foundation by it, toward which it lies; else None.
         dark: Whether a darker cloth's allowance lies under a lighter cloth.
     """
 
@@ -28,6 +29,7 @@ class PressedSeam:
     join: str | None = None
     patch: str | None = None
     dark: bool = False
+    unit: str | None = None
 
 
 @dataclass(frozen=True)
