@@ -20,8 +20,8 @@ def unfinished(block: Block, construction: Construction, allowance: float = 0.25
     """The unfinished width and height [in] of each foundation and each join, by label.
 
     A unit is measured along and across the seam by which it is joined, or laid on a foundation, next, raw edge to raw
-    edge: its finished extent and two allowances. Where that seam is level or upright, and for the whole block, width and height are the block's.
-    Tips that run on past the allowance are not counted: matched corners take them off.
+    edge: its finished extent and two allowances. Where that seam is level or upright, and for the whole block, width
+    and height are the block's. Tips that run on past the allowance are not counted: matched corners take them off.
     """
     heads: dict[str, Point] = {}
     seams = [((join.first, join.second), join.seam) for join in construction.joins]

@@ -68,8 +68,9 @@ def prepiece(frame: Frame, nodes: Sequence[Tree]) -> Tree:
     alone: dict[int, _Alone] = {}
     hosted: dict[int, _Hosted] = {}
     shapes = Shapes(frame)
-    kinds = Counter(shapes.class_of(node.unit) for node in nodes if isinstance(node, Leaf))
-    shared = {node.unit for node in nodes if isinstance(node, Leaf) and kinds[shapes.class_of(node.unit)] > 1}
+    on_paper = [node.unit for node in nodes if isinstance(node, Leaf) and node.unit & (node.unit - 1)]
+    kinds = Counter(map(shapes.class_of, on_paper))
+    shared = {unit for unit in on_paper if kinds[shapes.class_of(unit)] > 1}
     for node in nodes:
         if isinstance(node, Leaf):
             is_lone = not node.unit & (node.unit - 1)
@@ -95,7 +96,7 @@ def prepiece(frame: Frame, nodes: Sequence[Tree]) -> Tree:
 def _grown(
     frame: Frame, node: Pair, alone: Mapping[int, _Alone], hosted: Mapping[int, _Hosted], shared: set[int]
 ) -> _Hosted | None:
-    """A pair with one unit laid on the paper of the other: the fewest loose pieces, a paper that none is like, large."""
+    """A pair with one unit laid on the paper of the other: the fewest loose pieces, a paper like no other, larger."""
     run = _fold(frame, node)
     if run is None:
         return None

@@ -122,7 +122,7 @@ class Shapes:
                 for p, q, r in zip(points[-1:] + points[:-1], points, points[1:] + points[:1], strict=True)
                 if distance_to_segment(q, p, r) > SAME_POINT
             ]
-            self._corners[patch] = tuple(kept)
+            self._corners[patch] = tuple(kept if len(kept) > 2 else points)
         return self._corners[patch]
 
 
