@@ -74,6 +74,8 @@ def _show(path: str, examination: Examination) -> None:
     show_table(("", "claim", "figure", "how it was proven"), rows, whole=(0, 1))
     if pattern:
         click.echo(f"\nLevel: {level_text(pattern.level)}")
+        if pattern.construction.pivots or pattern.construction.partial_seams:
+            click.echo(f"Added seams could make it easier to sew: seamproof repair {path}")
     click.echo()
 
 

@@ -19,6 +19,7 @@ COMMANDS: Final = {
     "new-family": ("new_family", "Write a plugin project with a family of your own."),
     "new-recipe": ("writing", "Write a first recipe, with every key explained."),
     "pack": ("packing", "Make a recipe's handout, templates and lists."),
+    "repair": ("repairing", "Find the fewest seams to add so that a block can be sewn as asked."),
     "schema": ("writing", "Print the JSON Schema of recipes, for editors."),
 }
 """Each subcommand's module in this package, and its line of help."""

@@ -25,7 +25,7 @@ def work_out(recipe: Recipe) -> Pattern:
 
     Raises:
         PluginError: no family has the recipe's slug, or it broke.
-        BlockError: the patches do not tile the block, or a role has no fabric.
+        BlockError: the patches do not tile the block, a role has no fabric, or a seam cannot be carried on as asked.
         NotSewable: no construction of the asked kind exists.
         SewingError: the referee refuses the construction or a rough piece.
         ValueError: the family's parameters are not allowed, or contradict one another.
@@ -95,6 +95,20 @@ def _workshop(cut: Sequence[CutPiece], make: Make) -> Workshop:
     return Workshop(pieces, make.copies, make.allowance, make.measure, make.cloth_width)
 
 
+def draft(recipe: Recipe) -> Block:
+    """A recipe's block alone, under its title, with its seams carried on.
+
+    Raises:
+        PluginError: no family has the recipe's slug, or it broke.
+        BlockError: a seam cannot be carried on as asked.
+        ValueError: the family's parameters are not allowed, or contradict one another.
+    """
+    from seamproof.plugin.registry import family as find
+
+    family = find(recipe.family)
+    return _draft(_with_parameters(recipe, family), family)
+
+
 def _with_parameters(recipe: Recipe, family: Family[Any]) -> Recipe:
     """The recipe with its parameters as the family's own model, for one that was made by hand."""
     if isinstance(recipe.parameters, family.parameters):
@@ -103,7 +117,12 @@ def _with_parameters(recipe: Recipe, family: Family[Any]) -> Recipe:
 
 
 def _draft(recipe: Recipe, family: Family[Any]) -> Block:
-    """The block under the recipe's title; drafted twice and checked."""
+    """The block under the recipe's title; drafted twice and checked, the recipe's seams carried on."""
     from seamproof.plugin.guard import drafted
+    from seamproof.recipe.carrying import carried
 
-    return replace(drafted(family, recipe.parameters, recipe.finished), title=recipe.title)
+    drawn = replace(drafted(family, recipe.parameters, recipe.finished), title=recipe.title)
+    block = carried(drawn, recipe.carry)
+    if recipe.carry:
+        block.check()
+    return block

@@ -7,12 +7,24 @@ from typing import TYPE_CHECKING
 
 from seamproof.block import Patch
 from seamproof.geometry import Outline
-from seamproof.geometry.points import add, along, cross, distance, distance_to_segment, dot, sub, times, unit
+from seamproof.geometry.points import (
+    add,
+    along,
+    cross,
+    distance,
+    distance_to_segment,
+    dot,
+    is_inside,
+    sides,
+    sub,
+    times,
+    unit,
+)
 from seamproof.planning.frame import Frame, bits
 from seamproof.tolerance import SAME_POINT, UNIT_VECTOR, area_slack
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Iterator, Sequence
 
     from seamproof.block import Block
     from seamproof.geometry import Point
@@ -144,7 +156,7 @@ def exit_of(ring: Sequence[Point], start: Point, toward: Point) -> Point | None:
     """
     meets = []
     is_on = False
-    for a, b in _sides(ring):
+    for a, b in sides(ring):
         if distance_to_segment(start, a, b) <= 2 * SAME_POINT:
             is_on = True
             continue
@@ -166,15 +178,8 @@ def exit_of(ring: Sequence[Point], start: Point, toward: Point) -> Point | None:
 
 
 def is_within(ring: Sequence[Point], p: Point) -> bool:
-    """Whether p lies inside a ring and off its edges. Source: the even-odd rule."""
-    x, y = p
-    inside = False
-    for a, b in _sides(ring):
-        if distance_to_segment(p, a, b) <= SAME_POINT:
-            return False
-        if (b[1] > y) != (a[1] > y) and x < a[0] + (y - a[1]) / (b[1] - a[1]) * (b[0] - a[0]):
-            inside = not inside
-    return inside
+    """Whether p lies inside a ring and off its edges."""
+    return is_inside(p, ring) and all(distance_to_segment(p, a, b) > SAME_POINT for a, b in sides(ring))
 
 
 def parted(ring: Sequence[Point], start: Point, end: Point) -> tuple[list[Point], list[Point]]:
@@ -186,15 +191,11 @@ def parted(ring: Sequence[Point], start: Point, end: Point) -> tuple[list[Point]
     return turned[: cut + 1], [turned[0], *turned[cut:]]
 
 
-def _sides(ring: Sequence[Point]) -> Iterable[tuple[Point, Point]]:
-    return zip(ring, (*ring[1:], ring[0]), strict=True)
-
-
 def _with(ring: list[Point], p: Point) -> list[Point]:
     """The ring with p as one of its points."""
     if any(distance(p, q) <= SAME_POINT for q in ring):
         return ring
-    for i, (a, b) in enumerate(_sides(ring)):
+    for i, (a, b) in enumerate(sides(ring)):
         side = sub(b, a)
         t = dot(sub(p, a), side) / dot(side, side)
         if 0 < t < 1 and distance(along(a, b, t), p) <= 2 * SAME_POINT:

@@ -32,7 +32,7 @@ Ring: TypeAlias = "tuple[Point, ...]"
 Rings: TypeAlias = "tuple[Ring, ...]"
 Key: TypeAlias = frozenset[tuple[tuple[int, int], ...]]
 
-WORK: Final = 12_000_000
+WORK: Final = 5_000_000
 """How many corners are held to lines before what is known must do."""
 
 _PER_PART: Final = 2_000
@@ -47,6 +47,7 @@ class _Known:
     is_exact: bool = False
     line: int = -1
     chords: tuple[tuple[int, int], ...] | None = None
+    sides: Any = None
 
 
 @dataclass
@@ -81,7 +82,7 @@ class Chords:
         if known.is_exact or known.low > most or self.work <= 0:
             return known.low
         if known.chords is None:
-            known.chords = self._chords(rings)
+            known.chords = self._chords(known)
         if known.chords and known.chords[0][0] == 0:
             self._freely(known, most)
         else:
@@ -99,7 +100,7 @@ class Chords:
     def _freely(self, known: _Known, most: int) -> None:
         """Parted by a chord that crosses nothing."""
         known.line = known.chords[0][1] if known.chords else -1
-        _, one, other = self.split(known.rings, known.line)
+        _, one, other = self.split(known, known.line)
         if not one or not other:
             return
         low = self.least(one, most)
@@ -115,7 +116,7 @@ class Chords:
             for cost, line in known.chords or ():
                 if cost > limit:
                     break
-                if self._serves(known.rings, line, limit):
+                if self._serves(known, line, limit):
                     if self.work > 0:
                         known.is_exact, known.line = True, line
                     return
@@ -123,8 +124,8 @@ class Chords:
                 return
             known.low = limit + 1
 
-    def _serves(self, rings: Rings, line: int, limit: int) -> bool:
-        cost, one, other = self.split(rings, line)
+    def _serves(self, known: _Known, line: int, limit: int) -> bool:
+        cost, one, other = self.split(known, line)
         if not one or not other:
             return True
         left = limit - cost - self._low(other)
@@ -136,8 +137,8 @@ class Chords:
     def _low(self, rings: Rings) -> int:
         return 0 if len(rings) <= 1 else self._of(rings).low
 
-    def crossings(self, rings: Rings) -> tuple[Any, Any, Any]:
-        """For each line and ring whether the ring reaches over it to the left, and to the right; (lines, rings)."""
+    def _sides(self, rings: Rings) -> Any:
+        """For each line and ring whether the ring reaches over it to the left, and to the right; (2, lines, rings)."""
         import numpy as np
 
         points = np.array([point for ring in rings for point in ring])
@@ -151,22 +152,26 @@ class Chords:
         slack = 2 * SAME_POINT * (1 + 2 * np.maximum(0, np.maximum(-t, t - 1)))
         left = np.logical_or.reduceat(height > slack, starts, axis=1)
         right = np.logical_or.reduceat(height < -slack, starts, axis=1)
-        return left, right, (left & right).sum(axis=1)
+        return np.stack((left, right))
 
-    def _chords(self, rings: Rings) -> tuple[tuple[int, int], ...]:
+    def _chords(self, known: _Known) -> tuple[tuple[int, int], ...]:
         """The lines that part a unit, as (patches crossed, line), fewest first."""
         if not self.lines:
             return ()
-        self.work -= len(self.lines) * sum(map(len, rings))
-        left, right, count = self.crossings(rings)
-        parts = left.any(axis=1) & right.any(axis=1)
+        self.work -= len(self.lines) * sum(map(len, known.rings))
+        known.sides = self._sides(known.rings)
+        count = known.sides.all(axis=0).sum(axis=1)
+        parts = known.sides.any(axis=2).all(axis=0)
         return tuple(sorted((int(count[line]), line) for line in range(len(self.lines)) if parts[line]))
 
-    def split(self, rings: Rings, line: int) -> tuple[int, Rings, Rings]:
+    def split(self, known: _Known, line: int) -> tuple[int, Rings, Rings]:
         """How often a line crosses patches of a unit, and what lies on its left and on its right."""
         sides: tuple[list[Ring], list[Ring]] = ([], [])
         count = 0
-        for ring in rings:
+        for ring, left, right in zip(known.rings, *known.sides[:, line].tolist(), strict=True):
+            if not (left and right):
+                sides[right].append(ring)
+                continue
             pieces = self.pieces(ring, line)
             count += len(pieces) - 1
             for piece in pieces:

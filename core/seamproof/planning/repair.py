@@ -35,13 +35,13 @@ from typing import TYPE_CHECKING, Final
 
 from seamproof.errors import NotSewable
 from seamproof.geometry.points import dot, height_over, sub, times
-from seamproof.planning.carrying import Addition, carry_on, entered, exit_of, seam_ends
+from seamproof.planning.carrying import Addition, carry_on, entered, exit_of, parted, seam_ends
 from seamproof.planning.chords import Chords, inside, rings_of
 from seamproof.planning.frame import DEFAULT_ALLOWANCE, Frame, bits
 from seamproof.planning.plan import plan
 from seamproof.planning.verdict import stuck_units
 from seamproof.planning.whole import check_whole
-from seamproof.tolerance import SAME_POINT
+from seamproof.tolerance import SAME_POINT, area_slack
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -51,10 +51,13 @@ if TYPE_CHECKING:
     from seamproof.planning.stages import Prefer
 
 LOOKS: Final = 400
-"""How many changed blocks of up to LOOK patches are looked at before the search ends; larger ones count as several."""
+"""How many changed blocks of LOOK patches are looked at before the search ends; larger ones count as more."""
 
 LOOK: Final = 50
 """How many patches one look takes in."""
+
+SMALLEST: Final = 1 / 4
+"""What share of a look any block takes."""
 
 PLANNED: Final = 8
 """How many looks a whole plan counts as, where foundations or pivots are asked for."""
@@ -157,14 +160,20 @@ def repair(
             patches=curved,
             reason="curved",
         )
-    return _Search(goal, looks, Chords.of(frame)).run(_View(block, frame, goal))
+    return _Search(goal, looks, Chords.of(frame)).run(_View(block, goal))
 
 
 class _View:
     """What a block offers: its stuck units, the bound they give, the seams that can be carried on."""
 
-    def __init__(self, block: Block, frame: Frame, goal: Goal, additions: tuple[Addition, ...] = ()) -> None:
-        self.block, self.frame, self.goal, self.additions = block, frame, goal, additions
+    def __init__(self, block: Block, goal: Goal, additions: tuple[Addition, ...] = ()) -> None:
+        self.block, self.goal, self.additions = block, goal, additions
+        self.lows: list[int] = []
+
+    @cached_property
+    def frame(self) -> Frame:
+        """The block made ready for planning: the dearest part of a look."""
+        return Frame.of(self.block, self.goal.allowance, self.goal.prefer)
 
     @cached_property
     def stuck(self) -> tuple[int, ...]:
@@ -192,11 +201,35 @@ class _View:
         if self.goal.pivots is not None:
             return max(0, (self.knots(self.frame.all) - self.goal.pivots + 1) // 2)
         lows = [max(1, (self.knots(unit) + 1) // 2) for unit in self.stuck]
-        if self.frame.is_convex:
-            for number, unit in enumerate(self.stuck):
+        for number, unit in enumerate(self.stuck):
+            if self._is_convex(unit):
                 left = most - sum(lows) + lows[number]
                 lows[number] = max(lows[number], chords.least(rings_of(self.frame, bits(unit)), left))
+        self.lows = lows
         return sum(lows)
+
+    def _is_convex(self, unit: int) -> bool:
+        import shapely
+
+        hull = shapely.MultiPoint([point for ring in rings_of(self.frame, bits(unit)) for point in ring]).convex_hull
+        return bool(hull.area - sum(self.frame.areas[patch] for patch in bits(unit)) <= area_slack(hull.length))
+
+    def least_after(self, carried: Carry, chords: Chords, most: int) -> int:
+        """A bound on what is still needed after a carry, told from the shapes of its stuck unit, without a new map."""
+        if not self.goal.is_straight or not self._is_convex(self.stuck[0]):
+            return 0
+        name = entered(self.block, *carried[-1])
+        patches = {self.frame.patches[patch].id: patch for patch in bits(self.stuck[0])}
+        if name not in patches:
+            return 0
+        ring = self.frame.patches[patches[name]].outline.points
+        end = exit_of(ring, *carried[-1])
+        if end is None:
+            return 0
+        halves = tuple(tuple(half) for half in parted(ring, carried[-1][0], end))
+        others = sum(self.lows[1:])
+        rings = (*rings_of(self.frame, (patch for patch in bits(self.stuck[0]) if patch != patches[name])), *halves)
+        return others + chords.least(rings, most - others)
 
     def after(self, carried: Carry) -> _View | None:
         """The block after a seam is taken on across one patch after another; None where it leaves a sliver."""
@@ -210,7 +243,7 @@ class _View:
             except ValueError:
                 return None
             additions = (*additions, addition)
-        return _View(block, Frame.of(block, self.frame.allowance, self.frame.prefer), self.goal, additions)
+        return _View(block, self.goal, additions)
 
     def carries(self, most: int, chords: Chords) -> list[Carry]:
         """Every carry of at most so many additions: into the first stuck unit where straight seams are the goal.
@@ -270,7 +303,7 @@ class _Search:
         return _repair(best, bound, solved=rough is not None)
 
     def _spend(self, view: _View, *, planned: bool = False) -> None:
-        self.looks -= max(1.0, len(view.block.patches) / LOOK) * (PLANNED if planned else 1)
+        self.looks -= max(SMALLEST, len(view.block.patches) / LOOK) * (PLANNED if planned else 1)
 
     def _is_met(self, view: _View) -> bool:
         if self.goal.pivots is None and view.stuck:
@@ -293,6 +326,8 @@ class _Search:
         if left == 0:
             return None
         for carried in view.carries(left, self.chords):
+            if view.least_after(carried, self.chords, left - len(carried)) > left - len(carried):
+                continue
             after = view.after(carried)
             if after is not None and (found := self._within(after, limit)) is not None:
                 return found
@@ -304,7 +339,7 @@ class _Search:
         while not self._is_met(view):
             if not view.stuck or len(view.additions) >= MOST or pool <= 0:
                 return None
-            pool -= max(1.0, len(view.block.patches) / LOOK)
+            pool -= max(SMALLEST, len(view.block.patches) / LOOK)
             after = next(
                 (
                     after

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Final, Literal, Union, get_arg
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from seamproof.recipe.model import COLOUR, DATE, LENGTH
+from seamproof.recipe.model import COLOUR, DATE, LENGTH, PATCH_ID, PLACE
 from seamproof.units import MM_PER_INCH, inches
 
 if TYPE_CHECKING:
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 _PATTERNS: Final = {
     COLOUR: 'a colour as six hexadecimal digits, such as "#d99a2b"',
     DATE: 'a date such as "2031-10-05"',
+    PATCH_ID: 'a patch number such as "3" or "3a"',
 }
 
 
@@ -108,8 +109,8 @@ def _meta(item: Any) -> list[Any]:
 def _words(annotation: Any, metadata: list[Any]) -> str:
     annotation, metadata = _flat(annotation, metadata)
     origin = get_origin(annotation)
-    if any(item is LENGTH for item in metadata):
-        return f"a size{_range(metadata, size_text)}" if _range(metadata, size_text) else _EXAMPLES
+    if any(item in (LENGTH, PLACE) for item in metadata):
+        return _size(metadata)
     if origin is Literal:
         return _one_of([_toml(value) for value in get_args(annotation)])
     if origin in {Union, types.UnionType}:
@@ -120,6 +121,13 @@ def _words(annotation: Any, metadata: list[Any]) -> str:
     if origin is dict or not isinstance(annotation, type) or issubclass(annotation, (BaseModel, dict)):
         return "a table"
     return _plain(annotation, metadata)
+
+
+def _size(metadata: list[Any]) -> str:
+    if any(item is PLACE for item in metadata):
+        return 'a size such as "0 in", "2 1/2 in" or "65 mm"'
+    limits = _range(metadata, size_text)
+    return f"a size{limits}" if limits else _EXAMPLES
 
 
 _EXAMPLES: Final = 'a size such as "6 in", "6 1/2 in", "15 cm" or "165 mm"'

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any, Final
 from pydantic import ValidationError
 
 from seamproof.errors import Fault, PluginError, RecipeError
+from seamproof.recipe.carrying import CarryError, carried
 from seamproof.recipe.faults import Faults, listed, nearest, shown
 from seamproof.recipe.model import Recipe, role_names
 from seamproof.recipe.positions import DEEPEST, Positions
@@ -168,6 +169,9 @@ def _drafted(family: Family[Any], parameters: Any, recipe: Recipe | None, faults
         block = drafted(family, parameters, recipe.finished if recipe else _ANY_SIZE)
         if recipe is not None:
             check_widths(family, parameters, block, narrowest=recipe.make.narrowest)
+            carried(block, recipe.carry)
+    except CarryError as error:
+        faults.at_value(("carry", error.number, error.key), str(error))
     except PluginError as error:
         faults.at_value(("family",), str(error))
     except ValueError as error:

@@ -10,7 +10,7 @@ from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Fie
 
 from seamproof.cutting.pieces import Placement
 from seamproof.errors import LengthError
-from seamproof.units import Measure, parse_length
+from seamproof.units import MM_PER_INCH, Measure, parse_length
 
 
 def _length(value: object) -> float:
@@ -28,6 +28,18 @@ LENGTH: Final = BeforeValidator(_length, json_schema_input_type=str)
 _LENGTH_SCHEMA: Final = {"type": "string", "examples": ["6 in", "6 1/2 in", "15 cm", "165 mm"]}
 Length: TypeAlias = Annotated[float, LENGTH, Field(json_schema_extra=_LENGTH_SCHEMA)]
 """A size written by a maker, held in inches."""
+
+
+def _place(value: object) -> float:
+    return 0.0 if isinstance(value, str) and _ZERO.fullmatch(value) else _length(value)
+
+
+_ZERO: Final = re.compile(r"""\s*0+(\.0+)?\s*(in|inch|inches|"|cm|mm|yd|m)\s*""", re.ASCII)
+PLACE: Final = BeforeValidator(_place, json_schema_input_type=str)
+"""Reads how far a point stands from the block's left or lower side; 0 is allowed."""
+
+Place: TypeAlias = Annotated[float, PLACE, Field(json_schema_extra=_LENGTH_SCHEMA)]
+"""How far right of the block's left side, or above its lower side, a point stands, held in inches."""
 
 _UNSEEN: Final = re.compile(r"[\x00-\x20\x7f-\xa0\u1680\u2000-\u200a\u2028-\u202f\u205f\u2066-\u2069\u3000]+")
 
@@ -56,6 +68,9 @@ Key: TypeAlias = Annotated[str, StringConstraints(min_length=1, max_length=300)]
 
 COLOUR: Final = r"^#[0-9a-fA-F]{6}$"
 """A colour as a recipe writes it."""
+
+PATCH_ID: Final = r"^[0-9]+[a-z]?$"
+"""A patch as a recipe names it."""
 
 DATE: Final = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$"
 """A date as a recipe writes it."""
@@ -117,8 +132,8 @@ class Make(Part):
         default=40.0,
         description="The usable width of the cloth; 40 in of a nominal 44 unless you know better.",
     )
-    stitch: Annotated[Length, Field(ge=1 / 25.4, le=3 / 25.4)] = Field(
-        default=1.8 / 25.4, description="The stitch length on foundations; 1.5 to 2 mm perforates the paper."
+    stitch: Annotated[Length, Field(ge=1 / MM_PER_INCH, le=3 / MM_PER_INCH)] = Field(
+        default=1.8 / MM_PER_INCH, description="The stitch length on foundations; 1.5 to 2 mm perforates the paper."
     )
     method: Literal["foundation", "pieced", "hand"] | None = Field(
         default=None,
@@ -133,6 +148,18 @@ class Make(Part):
         description="A patch that is finished narrower than this is refused: a needle's sway swallows it.",
     )
     laying: Laying = Field(default=Laying(), description="How far off pieces may be laid and still cover.")
+
+
+class Carry(Part):
+    """A seam that is carried on across a patch, which it parts in two of the same role."""
+
+    patch: Annotated[str, StringConstraints(pattern=PATCH_ID)] = Field(
+        description="The patch it crosses, by its number; patch 3 becomes 3a and 3b, which a later [[carry]] may name."
+    )
+    start: tuple[Place, Place] = Field(
+        description="Where the seam ends now: how far from the block's left side, and how far up from its lower side."
+    )
+    end: tuple[Place, Place] = Field(description="Where it is to end, on the far side of the patch.")
 
 
 class Front(Part):
@@ -184,6 +211,11 @@ class Recipe(Part):
     roles: dict[Key, Key] = Field(
         description="For each role of the block the key of its fabric. A role that ends in a number may be named "
         'without it: "dark log" gives every dark log its fabric, but for those that are named themselves.'
+    )
+    carry: tuple[Carry, ...] = Field(
+        default=(),
+        max_length=200,
+        description="Seams carried on across a patch after drafting, one by one: `seamproof repair` finds them.",
     )
     make: Make = Field(default=Make(), description="How the block is made.")
     pattern: Front = Field(default=Front(), description="Front matter and footers.")
