@@ -123,8 +123,8 @@ def test_the_exact_square_gives_just_the_piece_and_a_smaller_one_does_not(side: 
 def test_what_is_left_inside_the_seams_is_the_finished_piece(side: float, allowance: float) -> None:
     # computed independently: the raw piece moved inward by the allowance on every side, by shapely.
     for out, finished in (
-        (comes_out("square for halves", half_side(side, allowance), 0), triangle(side)),
-        (comes_out("square for geese", quarter_side(side, allowance), 0), goose(side)),
+        (comes_out("square for halves", *[half_side(side, allowance)] * 2), triangle(side)),
+        (comes_out("square for geese", *[quarter_side(side, allowance)] * 2), goose(side)),
     ):
         inside = shapely.Polygon(out.polygon).buffer(-allowance, join_style="mitre")
         assert inside.area == pytest.approx(finished.area, rel=1e-6)
