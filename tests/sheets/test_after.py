@@ -188,7 +188,7 @@ def test_a_pieced_block_has_one_forecast() -> None:
 
 
 def test_the_seam_setting_is_told_with_a_trial(star: Pattern) -> None:
-    # Each seam's fold takes 1/64 in, so each is set that much scant; strips of 1 in finished are cut 1 1/2 in. derived
+    # Each seam’s fold takes 1/64 in, so each is set that much scant; strips of 1 in finished are cut 1 1/2 in. derived
     told = words_forecast.setting_words(star) or ""
     assert "1/64 in scant" in told
     assert "1 1/2 in wide" in told

@@ -11,7 +11,7 @@ from seamproof.plugin.widths import sharpest_of, width_of
 from seamproof.sheets.words_pressing import where_words
 from seamproof.sheets.words_say import FINEST, Say
 from seamproof.tolerance import SAME_POINT
-from seamproof.units import MM_PER_INCH, Measure
+from seamproof.units import round_up
 
 if TYPE_CHECKING:
     from seamproof.geometry import Point
@@ -89,6 +89,8 @@ def worst_places(cast: Forecast) -> list[Point]:
 
 def _size(pattern: Pattern, size: tuple[float, float]) -> str:
     say, (mean, spread) = Say(pattern), size
+    if max(abs(mean), NINETEEN * spread) < FINEST / 2:
+        return "true, as it is printed"
     way = "true" if abs(mean) < FINEST / 2 else f"{say.small(abs(mean))} {'small' if mean < 0 else 'large'}"
     return f"{way}, give or take {say.small(NINETEEN * spread)}"
 
@@ -129,11 +131,11 @@ def setting_words(pattern: Pattern) -> str | None:
         how = f"Sew the joins {scant}"
     else:
         how = f"Set the seam {scant}"
-    middle = 1.0 if say.measure is not Measure.MILLIMETRES else 25 / MM_PER_INCH
+    cut = round_up(1 + 2 * seam, say.measure.step)
     return (
         f"{how}: so the finished size comes out true on average. Try it: three strips cut "
-        f"{say.fine_size(middle + 2 * seam)} wide, sewn side by side and pressed, must leave the middle one "
-        f"{say.fine_size(middle)} wide."
+        f"{say.fine_size(cut)} wide, sewn side by side and pressed, must leave the middle one "
+        f"{say.small(cut - 2 * seam)} wide."
     )
 
 
