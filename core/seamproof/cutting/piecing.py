@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -65,15 +65,22 @@ class Piecing:
     Attributes:
         batches: What is made; the last is the block.
         copies: How many blocks.
+        within: For each join within a unit that a way makes at once, the join that makes that unit.
     """
 
     batches: tuple[Batch, ...]
     copies: int = 1
+    within: Mapping[str, str] = field(default_factory=dict)
 
     @cached_property
     def names(self) -> Mapping[str, str]:
         """The name of the unit that each join makes, for joins that are told of."""
         return {label: kind.name for batch in self.batches for kind in batch.kinds for label in kind.labels}
+
+    @cached_property
+    def told(self) -> Mapping[str, str]:
+        """For every join the name of the unit by which pages speak of it."""
+        return {**self.names, **{inner: self.names[outer] for inner, outer in self.within.items()}}
 
     @property
     def ways(self) -> tuple[Way, ...]:
@@ -105,7 +112,8 @@ def piecing_of(
     alike = Alike(units, pressing)
     found = {join.label: recognised(units, join.label, shop.pieces) for join in construction.joins}
     ways = _ways(alike, {label: unit for label, unit in found.items() if unit}, shop)
-    return Piecing(_named(_batches(alike, ways)), shop.copies)
+    within = {inner: label for label in ways for inner in alike.inside([label])}
+    return Piecing(_named(_batches(alike, ways)), shop.copies, within)
 
 
 def _ways(alike: Alike, found: Mapping[str, Found], shop: Workshop) -> dict[str, Way]:

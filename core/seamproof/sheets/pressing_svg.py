@@ -12,6 +12,7 @@ from seamproof.sheets.arrows import draw_arrow
 from seamproof.sheets.ink import ARROW, BLACK, BORDER, GREY, POINT, SEAM, SECTION, WHITE, Ink
 from seamproof.sheets.lettering import fit_text, text_width
 from seamproof.sheets.sketch import Pad
+from seamproof.sheets.words_joins import join_names
 from seamproof.tolerance import SAME_POINT
 from seamproof.tones import tint
 
@@ -63,7 +64,7 @@ def pressing_sketch(pattern: Pattern, *, width: float = WIDTH) -> Sketch:
     crowded = _ends(pad, pattern)
     taken: list[Segment] = []
     for seam in sorted(pattern.pressing.seams, key=lambda seam: seam.join is not None):
-        taken += _arrow(pad, seam, crowded, sides)
+        taken += _arrow(pad, pattern, seam, crowded, sides)
     for place, sign in meeting_signs(pattern).items():
         draw_sign(pad, sign, pad.place.point(place))
     for patch, ring in zip(block.patches, rings, strict=True):
@@ -153,7 +154,9 @@ def _ends(pad: Pad, pattern: Pattern) -> list[Point]:
     return [pad.place.point(place) for place in (*ends, *(meeting.place for meeting in pattern.pressing.meetings))]
 
 
-def _arrow(pad: Pad, seam: PressedSeam, crowded: Sequence[Point], sides: Sequence[Segment]) -> list[Segment]:
+def _arrow(
+    pad: Pad, pattern: Pattern, seam: PressedSeam, crowded: Sequence[Point], sides: Sequence[Segment]
+) -> list[Segment]:
     """Draw where one seam's allowances lie, and what a join is called; the lines that no name may stand on."""
     kind = "paper" if seam.join is None else "open" if seam.toward == "open" else "join"
     at, way = max(_spots(pad, seam), key=lambda spot: min(_CLEAR, *(distance(spot[0], end) for end in crowded)))
@@ -164,8 +167,9 @@ def _arrow(pad: Pad, seam: PressedSeam, crowded: Sequence[Point], sides: Sequenc
     if seam.join is None:
         return [(tail, tip)]
     x, y = add(tail, times(way, -0.08))
-    pad.write(seam.join, (x, y), _LABEL, weight="bold", halo=True)
-    half = text_width(seam.join, _LABEL) / 2
+    (name,) = join_names(pattern, [seam.join])
+    pad.write(name, (x, y), _LABEL, weight="bold", halo=True)
+    half = text_width(name, _LABEL) / 2
     return [(tail, tip), ((x - half, y), (x + half, y)), ((x, y - half / 2), (x, y + half / 2))]
 
 

@@ -14,6 +14,8 @@ from seamproof.sheets.words_say import Say, listed
 from seamproof.tolerance import area_slack
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from seamproof.pattern import Pattern
     from seamproof.sequence import Join
     from seamproof.sheets.handout_nodes import Words
@@ -27,10 +29,16 @@ def unit_words(pattern: Pattern, label: str) -> str:
     return f"the unit of {label}" if label in joins else pattern.names.get(label, label)
 
 
+def join_names(pattern: Pattern, labels: Iterable[str]) -> list[str]:
+    """What pages call some joins, each name once: by the units they make, where a block is pieced in batches."""
+    told = pattern.piecing.told if pattern.piecing else {}
+    return list(dict.fromkeys(told.get(label, label) for label in labels))
+
+
 def join_head(pattern: Pattern, join: Join) -> str:
     """What stands over a join."""
     kind = "" if join.kind == "straight" else f" ({join.kind} seam)"
-    name = pattern.piecing.names.get(join.label, join.label) if pattern.piecing else join.label
+    (name,) = join_names(pattern, [join.label])
     return f"{name}: join {unit_words(pattern, join.second)} to {unit_words(pattern, join.first)}{kind}"
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from seamproof.geometry.points import distance_to_segment
 from seamproof.planning.layers import LayerMap
 from seamproof.sheets.handout_nodes import bold
+from seamproof.sheets.words_joins import join_names
 from seamproof.sheets.words_pressing import STEP, where_words
 from seamproof.sheets.words_say import Say, counted, listed
 from seamproof.tolerance import SAME_POINT
@@ -71,7 +72,7 @@ def _advice(pattern: Pattern, thick: Thickness) -> Iterator[str]:
     ]
     if found:
         least = min(layers for layers, _ in found)
-        labels = [label for layers, label in found if layers == least]
+        labels = join_names(pattern, [label for layers, label in found if layers == least])
         yield f"Pressing {listed(labels, 'or')} open instead leaves {least}."
 
 

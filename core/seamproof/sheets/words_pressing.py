@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from seamproof.geometry.points import distance_to_segment
 from seamproof.sheets.handout_nodes import bold
-from seamproof.sheets.words_joins import toward_of, unit_words
+from seamproof.sheets.words_joins import join_names, toward_of, unit_words
 from seamproof.sheets.words_say import Say, counted, listed
 from seamproof.tolerance import SAME_POINT
 
@@ -100,15 +100,21 @@ def _parted(name: str) -> tuple[str, int, str]:
 
 
 def join_rows(pattern: Pattern) -> list[tuple[str, str]]:
-    """For each join its label and where it is pressed."""
-    rows = []
-    for join in pattern.construction.joins:
-        way = toward_of(pattern, join)
-        told = (
-            "open" if way == "open" else f"toward {unit_words(pattern, join.first if way == 'first' else join.second)}"
-        )
-        rows.append((join.label, told))
-    return rows
+    """For each join its label and where it is pressed; units made in batches once, and not what is within them."""
+    if pattern.piecing:
+        kinds = [kind for batch in pattern.piecing.batches if not batch.way for kind in batch.kinds]
+        return [(kind.name, _pressed(pattern, kind.labels)) for kind in kinds]
+    return [(join.label, _pressed(pattern, [join.label])) for join in pattern.construction.joins]
+
+
+def _pressed(pattern: Pattern, labels: Sequence[str]) -> str:
+    """Where the seams of joins that are pressed alike lie."""
+    joins = [pattern.construction.join(label) for label in labels]
+    way = toward_of(pattern, joins[0])
+    if way == "open":
+        return "open"
+    sides = [join.first if toward_of(pattern, join) == "first" else join.second for join in joins]
+    return f"toward {listed(list(dict.fromkeys(unit_words(pattern, side) for side in sides)))}"
 
 
 def paper_words(pattern: Pattern) -> str:
@@ -146,7 +152,7 @@ def dark_words(pattern: Pattern) -> Words | None:
         return None
     labels = {join.label for join in pattern.construction.joins}
     on_paper = sorted((pattern.names[seam.patch] for seam in seams if seam.patch is not None), key=_parted)
-    joins = [seam.join for seam in seams if seam.join in labels and seam.join is not None]
+    joins = join_names(pattern, [seam.join for seam in seams if seam.join in labels and seam.join is not None])
     parts = [f"where {ranged(on_paper)} {'is' if len(on_paper) == 1 else 'are'} sewn on"] if on_paper else []
     parts += [f"at {ranged(joins)}"] if joins else []
     return [
@@ -174,21 +180,21 @@ def row_words(pattern: Pattern) -> Words | None:
     if best is alike:
         told = "No turn that keeps the picture, and no other pressing of every second block, nests more (proven)."
         return [bold("In rows: "), f"{met}{nested}. {told} Pin through each of these points and baste."]
-    return [bold("In rows: "), f"{met}{nested}. {_way_words(best)} and {_now(best)}."]
+    return [bold("In rows: "), f"{met}{nested}. {_way_words(pattern, best)} and {_now(best)}."]
 
 
 def _now(way: RowWay) -> str:
     return "all nest" if not way.missed else f"{way.nests} nest"
 
 
-def _way_words(way: RowWay) -> str:
+def _way_words(pattern: Pattern, way: RowWay) -> str:
     second = "every second block, like the dark squares of a chessboard,"
     if way.way == "half turn":
         return f"Turn {second} upside down: the picture stays the same,"
     if way.way == "quarter turn":
         return f"Turn {second} a quarter turn: the picture stays the same,"
-    other = [label for label, toward in way.joins if toward != "open"]
-    opened = [label for label, toward in way.joins if toward == "open"]
+    other = join_names(pattern, [label for label, toward in way.joins if toward != "open"])
+    opened = join_names(pattern, [label for label, toward in way.joins if toward == "open"])
     told = [f"{ranged(other)} the other way"] if other else []
     told += [f"{ranged(opened)} open"] if opened else []
     return f"In {second} press {' and '.join(told)}"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from seamproof.sheets.words_joins import join_names
 from seamproof.sheets.words_pressing import ranged
 
 if TYPE_CHECKING:
@@ -26,7 +27,7 @@ def how_words(pattern: Pattern) -> str:
 def named_words(pattern: Pattern) -> str:
     """How seams are named, and what is left out for a patch that was forgotten."""
     if not pattern.construction.foundations:
-        return "A seam is named by its join."
+        return f"A seam is named by {'the unit it makes' if pattern.piecing else 'its join'}."
     called = "A seam on paper is named by the patch that it added"
     joins = ", any other by its join" if pattern.construction.joins else ""
     return f"{called}{joins}. If a patch was forgotten, its own seam was never sewn: leave it out."
@@ -36,7 +37,7 @@ def rescue_rows(pattern: Pattern) -> list[tuple[str, str]]:
     """Patches and what to unpick for them; patches whose list is the same share a row."""
     groups: dict[tuple[str, ...], list[str]] = {}
     for rescue in pattern.rescue:
-        seams = tuple(pattern.names.get(seam, seam) for seam in rescue.slipped)
+        seams = tuple(join_names(pattern, [pattern.names.get(seam, seam) for seam in rescue.slipped]))
         groups.setdefault(seams, []).append(pattern.names[rescue.patch])
     order = list(pattern.names.values())
     rows = sorted((sorted(patches, key=order.index), seams) for seams, patches in groups.items())
