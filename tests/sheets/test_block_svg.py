@@ -7,10 +7,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from seamproof.geometry import Outline
+from seamproof.geometry.points import is_inside
 from seamproof.pattern import Pattern
 from seamproof.sheets.block_svg import block_sketch, block_svg
 from seamproof.sheets.hatches import HATCHES, hatch
-from seamproof.sheets.lettering import is_inside
 from seamproof.tones import grey, luminance, tint
 
 SVG = "{http://www.w3.org/2000/svg}"

@@ -3,6 +3,7 @@ from dataclasses import replace
 
 import pytest
 
+from seamproof.geometry.points import is_inside
 from seamproof.pattern import Pattern
 from seamproof.sheets.cutting_svg import (
     fold_sketch,
@@ -13,7 +14,7 @@ from seamproof.sheets.cutting_svg import (
 )
 from seamproof.sheets.gallery_svg import caption, gallery_svg
 from seamproof.sheets.leaders import frame_of
-from seamproof.sheets.lettering import is_inside, text_width
+from seamproof.sheets.lettering import text_width
 from seamproof.sheets.overview_svg import overview_sketch, swatch_sketch
 from seamproof.units import Measure
 

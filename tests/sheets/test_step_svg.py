@@ -6,12 +6,11 @@ from hypothesis import strategies as st
 
 from seamproof.errors import SeamproofError
 from seamproof.geometry import Outline
-from seamproof.geometry.points import distance_to_segment, height_over, ring_area
+from seamproof.geometry.points import distance_to_segment, height_over, is_inside, ring_area
 from seamproof.pattern import Pattern
 from seamproof.sheets.clip import inside_box, left_of, segment_in_box, segment_left_of, span_along
 from seamproof.sheets.cloth_state import bench, faces_after
 from seamproof.sheets.leaders import frame_of
-from seamproof.sheets.lettering import is_inside
 from seamproof.sheets.step_svg import ROOM, SIDE_UP, Position, step_sketch
 from seamproof.tolerance import SAME_POINT
 

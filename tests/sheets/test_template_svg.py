@@ -12,12 +12,12 @@ from seamproof.cutting.ticks import printed
 from seamproof.cutting.units import Units
 from seamproof.geometry import Outline
 from seamproof.geometry.offsets import offset
-from seamproof.geometry.points import distance_to_segment
+from seamproof.geometry.points import distance_to_segment, is_inside
 from seamproof.pattern import Pattern
 from seamproof.recipe.loading import read_recipe
 from seamproof.recipe.writing import new_recipe
 from seamproof.sheets.leaders import frame_of, lead_out
-from seamproof.sheets.lettering import box_inside, is_inside, text_height, text_width, upright
+from seamproof.sheets.lettering import box_inside, text_height, text_width, upright
 from seamproof.sheets.template_svg import template_drawing, template_sketch, template_svg
 from seamproof.tolerance import SAME_POINT
 

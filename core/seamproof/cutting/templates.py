@@ -10,7 +10,7 @@ from seamproof.cutting.pieces import SewingLine, Template
 from seamproof.cutting.ticks import printed, template_ticks
 from seamproof.cutting.units import Units
 from seamproof.errors import GeometryError
-from seamproof.geometry.points import add, cross, distance, distance_to_segment, sub, times, unit
+from seamproof.geometry.points import add, cross, distance, distance_to_segment, sides, sub, times, unit
 from seamproof.tolerance import CHORD, SAME_POINT
 
 if TYPE_CHECKING:
@@ -79,8 +79,7 @@ def number_place(outline: Outline) -> tuple[Point, float]:
 
 
 def _room(outline: Outline, place: Point) -> float:
-    ring = outline.polygon
-    return min(distance_to_segment(place, p, q) for p, q in zip(ring, ring[1:] + ring[:1], strict=True))
+    return min(distance_to_segment(place, p, q) for p, q in sides(outline.polygon))
 
 
 def _lines(
@@ -104,13 +103,8 @@ def _run_on(start: Point, end: Point, outlines: tuple[Outline, Outline], stops: 
     if any(distance(end, stop) <= 2 * SAME_POINT for stop in stops):
         return end
     to_cut = _ahead(end, along, cut)
-    is_outside = any(_touches(end, p, q) for p, q in _sides(finished))
+    is_outside = any(_touches(end, p, q) for p, q in sides(finished.polygon))
     return add(end, times(along, to_cut if is_outside else min(RUN_ON, to_cut)))
-
-
-def _sides(outline: Outline) -> list[tuple[Point, Point]]:
-    ring = outline.polygon
-    return list(zip(ring, ring[1:] + ring[:1], strict=True))
 
 
 def _touches(place: Point, p: Point, q: Point) -> bool:
@@ -120,7 +114,7 @@ def _touches(place: Point, p: Point, q: Point) -> bool:
 def _ahead(place: Point, along: Point, outline: Outline) -> float:
     """How far [in] ahead of a place inside it an outline lies; 0 where it does not."""
     found = []
-    for p, q in _sides(outline):
+    for p, q in sides(outline.polygon):
         side, off = sub(q, p), sub(p, place)
         turn = cross(along, side)
         if turn == 0:

@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING, TypeAlias
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
 Point: TypeAlias = tuple[float, float]
 
@@ -77,6 +77,24 @@ def distance_to_segment(p: Point, a: Point, b: Point) -> float:
     return distance(p, along(a, b, t))
 
 
+def sides(ring: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
+    """The sides of a ring of points in order, each by its two ends; the last ends at the first point."""
+    return zip(ring, (*ring[1:], *ring[:1]), strict=True)
+
+
+def is_inside(p: Point, ring: Sequence[Point]) -> bool:
+    """Whether a point lies inside a ring of points; for one on a side it may be either.
+
+    Source: the even-odd rule, by the sides that a ray to the right crosses.
+    """
+    x, y = p
+    inside = False
+    for (x0, y0), (x1, y1) in sides(ring):
+        if (y0 > y) != (y1 > y) and x < x0 + (y - y0) * (x1 - x0) / (y1 - y0):
+            inside = not inside
+    return inside
+
+
 def ring_area(points: Sequence[Point]) -> float:
     """The signed area [in²] of a ring of points, positive when anticlockwise.
 
@@ -86,7 +104,7 @@ def ring_area(points: Sequence[Point]) -> float:
         return 0.0
     origin = points[0]
     moved = [sub(p, origin) for p in points]
-    return sum(cross(p, q) for p, q in zip(moved, moved[1:] + moved[:1], strict=True)) / 2
+    return sum(cross(p, q) for p, q in sides(moved)) / 2
 
 
 def bounds(points: Iterable[Point]) -> tuple[float, float, float, float]:

@@ -7,7 +7,7 @@ from collections import defaultdict
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from seamproof.geometry.points import add, cross, distance, dot, left, sub, times, unit
+from seamproof.geometry.points import add, bounds, cross, distance, dot, is_inside, left, sides, sub, times, unit
 from seamproof.tolerance import SAME_POINT
 
 if TYPE_CHECKING:
@@ -29,7 +29,7 @@ class Prolonged:
         self._frame = frame
         self._known: dict[tuple[int, bool], tuple[int, ...]] = {}
         self._rings = [patch.outline.polygon for patch in frame.patches]
-        x0, y0, x1, y1 = _box(point for ring in self._rings for point in ring)
+        x0, y0, x1, y1 = bounds(point for ring in self._rings for point in ring)
         self._cell = max(frame.allowance, math.sqrt((x1 - x0) * (y1 - y0) / len(self._rings)), SAME_POINT)
         self._near: defaultdict[tuple[int, int], list[int]] = defaultdict(list)
         for index, ring in enumerate(self._rings):
@@ -37,7 +37,7 @@ class Prolonged:
                 self._near[cell].append(index)
 
     def _cells(self, points: Sequence[Point]) -> Iterator[tuple[int, int]]:
-        x0, y0, x1, y1 = (math.floor(value / self._cell) for value in _box(points))
+        x0, y0, x1, y1 = (math.floor(value / self._cell) for value in bounds(points))
         for x in range(x0, x1 + 1):
             for y in range(y0, y1 + 1):
                 yield (x, y)
@@ -80,29 +80,14 @@ class Prolonged:
                 yield sum({1 << index for index in beside if index is not None})
 
     def _patch_at(self, near: Sequence[int], point: Point) -> int | None:
-        return next((index for index in near if _holds(self._rings[index], point)), None)
-
-
-def _box(points: Iterator[Point] | Sequence[Point]) -> tuple[float, float, float, float]:
-    xs, ys = zip(*points, strict=True)
-    return (min(xs), min(ys), max(xs), max(ys))
+        return next((index for index in near if is_inside(point, self._rings[index])), None)
 
 
 def _crossings(ring: Sequence[Point], start: Point, heading: Point, slack: float) -> Iterator[float]:
     """How far along a line [in] it meets the edges of a ring, corners that lie on it counted in."""
-    for p, q in zip(ring, (*ring[1:], ring[0]), strict=True):
+    for p, q in sides(ring):
         a, b = cross(heading, sub(p, start)), cross(heading, sub(q, start))
         if abs(a) <= slack:
             yield dot(heading, sub(p, start))
         elif (a > 0) != (b > 0):
             yield dot(heading, sub(add(p, times(sub(q, p), a / (a - b))), start))
-
-
-def _holds(ring: Sequence[Point], point: Point) -> bool:
-    """Whether a ring of points goes round a point. Source: the even-odd rule."""
-    x, y = point
-    inside = False
-    for (x0, y0), (x1, y1) in zip(ring, (*ring[1:], ring[0]), strict=True):
-        if (y0 > y) != (y1 > y) and x < x0 + (y - y0) / (y1 - y0) * (x1 - x0):
-            inside = not inside
-    return inside

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import product
 from typing import TYPE_CHECKING, Final, TypeAlias
 
-from seamproof.geometry.points import add, cross, distance, sub
+from seamproof.geometry.points import add, cross, distance, is_inside, sides, sub
 from seamproof.sheets.ink import POINT
 
 if TYPE_CHECKING:
@@ -79,30 +79,21 @@ def box_inside(ring: Sequence[Point], at: Point, half_width: float, half_height:
     """Whether a box turned by `angle` [°, clockwise, y down] about its middle lies inside a ring of points [in]."""
     corners = _corners(at, half_width, half_height, angle)
     return all(is_inside(corner, ring) for corner in corners) and not crosses_box(
-        list(_sides(ring)), at, half_width, half_height, angle
+        list(sides(ring)), at, half_width, half_height, angle
     )
 
 
 def crosses_box(lines: Sequence[Segment], at: Point, half_width: float, half_height: float, angle: float = 0.0) -> bool:
     """Whether any of the lines crosses a side of a box, or lies inside it."""
     corners = _corners(at, half_width, half_height, angle)
-    sides = list(_sides(corners))
-    return any(is_inside(p, corners) or any(segments_cross(p, q, *side) for side in sides) for p, q in lines)
+    rim = list(sides(corners))
+    return any(is_inside(p, corners) or any(segments_cross(p, q, *side) for side in rim) for p, q in lines)
 
 
 def _corners(at: Point, half_width: float, half_height: float, angle: float) -> list[Point]:
     cos, sin = math.cos(math.radians(angle)), math.sin(math.radians(angle))
     w, h = half_width, half_height
     return [add(at, (x * cos - y * sin, x * sin + y * cos)) for x, y in ((-w, -h), (w, -h), (w, h), (-w, h))]
-
-
-def is_inside(p: Point, ring: Sequence[Point]) -> bool:
-    """Whether a point lies inside a ring of points. Source: the crossing-number rule (a ray to the right)."""
-    inside = False
-    for a, b in _sides(ring):
-        if (a[1] > p[1]) != (b[1] > p[1]) and p[0] < a[0] + (p[1] - a[1]) * (b[0] - a[0]) / (b[1] - a[1]):
-            inside = not inside
-    return inside
 
 
 def segments_cross(a: Point, b: Point, c: Point, d: Point) -> bool:
@@ -119,11 +110,7 @@ def upright(angle: float) -> float:
 
 
 def _angles(ring: Sequence[Point]) -> Iterator[float]:
-    edges = sorted(_sides(ring), key=lambda edge: -round(distance(*edge), 3))[:6]
+    edges = sorted(sides(ring), key=lambda edge: -round(distance(*edge), 3))[:6]
     found = [upright(math.degrees(math.atan2(b[1] - a[1], b[0] - a[0]))) for a, b in edges]
     between = [upright((p + q) / 2) for i, p in enumerate(found) for q in found[i + 1 :] if 0 < abs(p - q) < 40]
     yield from dict.fromkeys(round(angle, 2) for angle in (*between, *found))
-
-
-def _sides(ring: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
-    yield from zip(ring, [*ring[1:], ring[0]], strict=True)

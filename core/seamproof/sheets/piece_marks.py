@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from seamproof.geometry.points import add, distance_to_segment, left, midpoint, sub, times, unit
-from seamproof.sheets.ink import BLACK, Ink
-from seamproof.sheets.lettering import is_inside
+from seamproof.geometry.points import add, distance_to_segment, is_inside, left, midpoint, sides, sub, times, unit
+from seamproof.sheets.ink import BLACK, POINT, Ink
 from seamproof.tolerance import SAME_POINT
 
 if TYPE_CHECKING:
@@ -18,11 +17,11 @@ if TYPE_CHECKING:
     from seamproof.sheets.lettering import Segment
     from seamproof.sheets.sketch import Pad
 
-_MARK: Final = Ink(weight=0.8 / 72, round=True)
+_MARK: Final = Ink(weight=0.8 * POINT, round=True)
 _DEEP: Final = 0.085
 """[in] How far a mark reaches from the line into the patch that is added along it."""
 _HALF: Final = 0.05
-_DOT: Final = 2 / 72
+_DOT: Final = 2 * POINT
 
 
 def draw_piece_marks(pad: Pad, pattern: Pattern, template: Template) -> list[Segment]:
@@ -49,10 +48,9 @@ def draw_piece_marks(pad: Pad, pattern: Pattern, template: Template) -> list[Seg
 
 def draw_stops(pad: Pad, pattern: Pattern, template: Template) -> None:
     """Draw a dot where the needle stops on the finished outline: at pivots, and at the end of a partial stretch."""
-    ring = template.finished.polygon
-    sides = list(zip(ring, (*ring[1:], ring[0]), strict=True))
+    rim = list(sides(template.finished.polygon))
     for stop in dict.fromkeys(_stops(pattern)):
-        if any(distance_to_segment(stop, a, b) <= SAME_POINT for a, b in sides):
+        if any(distance_to_segment(stop, a, b) <= SAME_POINT for a, b in rim):
             pad.dot(stop, _DOT, _MARK.filled(BLACK), kind="stop")
 
 

@@ -13,7 +13,19 @@ from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 from seamproof.errors import SeamproofError
 from seamproof.geometry import Edge, Transform
-from seamproof.geometry.points import add, along, distance, distance_to_segment, dot, left, sub, times, unit
+from seamproof.geometry.points import (
+    add,
+    along,
+    distance,
+    distance_to_segment,
+    dot,
+    is_inside,
+    left,
+    sides,
+    sub,
+    times,
+    unit,
+)
 from seamproof.sheets.arrows import draw_arrow
 from seamproof.sheets.clip import inside_box, left_of, segment_left_of, span_along
 from seamproof.sheets.cloth_state import Bench, bench
@@ -30,7 +42,7 @@ from seamproof.sheets.ink import (
     STITCHED,
     WHITE,
 )
-from seamproof.sheets.lettering import crosses_box, is_inside, text_height, text_width
+from seamproof.sheets.lettering import crosses_box, text_height, text_width
 from seamproof.sheets.materials import NAME_SIZES, corners_of, draw_line, draw_ring, right_side, write_name, wrong_side
 from seamproof.sheets.sketch import Pad, around
 
@@ -253,7 +265,7 @@ def _numbers(pad: Pad, here: Bench, box: Box, hidden: Sequence[Sequence[Point]] 
     line = here.line
     sewn = [(pad.place.point(line.printed[0]), pad.place.point(line.printed[1]))] if line else []
     rims = [tuple(map(pad.place.point, ring)) for ring in hidden]
-    avoid = [*sewn, *(side for ring in rims for side in zip(ring, (*ring[1:], ring[0]), strict=True))]
+    avoid = [*sewn, *(side for ring in rims for side in sides(ring))]
     for _, number, at, room in here.template.patches:
         name = f"{here.template.label}{number}"
         mine = number == here.number
