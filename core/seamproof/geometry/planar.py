@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Final
 from seamproof.errors import GeometryError
 from seamproof.geometry.edges import Edge
 from seamproof.geometry.nodes import arc_fraction, nodes_on, unite
+from seamproof.geometry.parts import connected
 from seamproof.geometry.points import distance, distance_to_segment, dot, sub
 from seamproof.tolerance import ROUND_OFF, SAME_POINT
 
@@ -165,24 +166,12 @@ class PlanarMap:
     @cached_property
     def parts(self) -> tuple[tuple[int, ...], ...]:
         """Patch indices in connected parts; patches that touch at a point only are not connected."""
-        beside: list[list[int]] = [[] for _ in range(self.count)]
+        beside: dict[int, list[int]] = {patch: [] for patch in range(self.count)}
         for edge in self.edges:
             if edge.is_inner:
                 beside[edge.left].append(edge.right)
                 beside[edge.right].append(edge.left)
-        seen: set[int] = set()
-        parts = []
-        for first in range(self.count):
-            if first in seen:
-                continue
-            seen.add(first)
-            part = [first]
-            for patch in part:
-                fresh = [other for other in dict.fromkeys(beside[patch]) if other not in seen]
-                seen.update(fresh)
-                part.extend(fresh)
-            parts.append(tuple(sorted(part)))
-        return tuple(parts)
+        return tuple(map(tuple, connected(beside)))
 
     @property
     def holes(self) -> int:

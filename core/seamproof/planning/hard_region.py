@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from seamproof.geometry.parts import connected
 from seamproof.geometry.planar import OUTSIDE
 from seamproof.geometry.points import cross, distance_to_segment, dot
 from seamproof.tolerance import ROUND_OFF, SAME_POINT, UNIT_VECTOR
@@ -109,23 +110,12 @@ class Region:
 
     def joined(self, sewn: Iterable[int]) -> list[frozenset[int]]:
         """The sets of patches that hang together by these edges alone, by their lowest patch."""
-        beside: dict[int, list[int]] = {patch: [] for patch in sorted(self.patches)}
-        for index in sorted(sewn):
+        beside: dict[int, list[int]] = {patch: [] for patch in self.patches}
+        for index in sewn:
             edge = self.pm.edges[index]
             beside[edge.left].append(edge.right)
             beside[edge.right].append(edge.left)
-        parts, seen = [], set[int]()
-        for first in beside:
-            if first in seen:
-                continue
-            seen.add(first)
-            part = [first]
-            for patch in part:
-                fresh = [other for other in dict.fromkeys(beside[patch]) if other not in seen]
-                seen.update(fresh)
-                part.extend(fresh)
-            parts.append(frozenset(part))
-        return parts
+        return list(map(frozenset, connected(beside)))
 
     def stop(self, index: int, node: int) -> tuple[int, ...] | None:
         """What makes a seam that ends with this edge at a node of the block's outline stop dead there.
