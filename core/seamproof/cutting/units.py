@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from seamproof.geometry import Edge, Outline
 from seamproof.geometry.nodes import arc_fraction
 from seamproof.geometry.planar import OUTSIDE, PlanarMap
-from seamproof.geometry.points import distance, distance_to_segment, dot, sub
+from seamproof.geometry.points import cross, distance, distance_to_segment, dot, sub
 from seamproof.sequence.owners import owners
 from seamproof.tolerance import SAME_POINT
 
@@ -87,7 +87,7 @@ class Units:
         found = []
         for (index, d), (_, e) in zip(leaving, leaving[1:] + leaving[:1], strict=True):
             edge = self.map.edges[index]
-            turn = math.atan2(d[0] * e[1] - d[1] * e[0], dot(d, e)) % math.tau
+            turn = math.atan2(cross(d, e), dot(d, e)) % math.tau
             found.append((edge.left if edge.start == node else edge.right, turn))
         return found
 

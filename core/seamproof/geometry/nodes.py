@@ -6,7 +6,7 @@ import math
 from collections import defaultdict
 from typing import TYPE_CHECKING
 
-from seamproof.geometry.points import distance, dot, sub
+from seamproof.geometry.points import cross, distance, dot, sub
 from seamproof.tolerance import CHORD, ROUND_OFF, SAME_POINT
 
 if TYPE_CHECKING:
@@ -106,7 +106,7 @@ def arc_fraction(arc: Edge, p: Point) -> float:
     """How far along an arc's turn the point p lies, seen from the centre; outside 0 … 1 when beyond its ends."""
     centre = arc.centre
     a, b = sub(arc.start, centre), sub(p, centre)
-    angle = math.atan2(a[0] * b[1] - a[1] * b[0], a[0] * b[0] + a[1] * b[1])
+    angle = math.atan2(cross(a, b), dot(a, b))
     sweep = arc.sweep
     rest = math.tau - abs(sweep)
     if sweep > 0:

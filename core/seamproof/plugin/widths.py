@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
 from seamproof.errors import LengthError
-from seamproof.geometry.points import cross, height_over
+from seamproof.geometry.points import cross, dot, height_over, sides
 from seamproof.tolerance import ROUND_OFF
 from seamproof.units import inches, round_up
 
@@ -46,11 +46,7 @@ def width_of(outline: Outline) -> float:
     """
     ring = outline.polygon
     if outline.is_straight and outline.is_convex:
-        return min(
-            max(height_over(point, a, b) for point in ring)
-            for a, b in zip(ring, ring[1:] + ring[:1], strict=True)
-            if a != b
-        )
+        return min(max(height_over(point, a, b) for point in ring) for a, b in sides(ring) if a != b)
     from shapely import Polygon, maximum_inscribed_circle
 
     return float(maximum_inscribed_circle(Polygon(ring), tolerance=math.sqrt(outline.area) / 200).length) * 2
@@ -62,7 +58,7 @@ def sharpest_of(outline: Outline) -> float:
     corners = []
     for before, after in zip(edges[-1:] + edges[:-1], edges, strict=True):
         u, v = before.direction(1), after.direction(0)
-        corners.append(180 - math.degrees(math.atan2(cross(u, v), u[0] * v[0] + u[1] * v[1])))
+        corners.append(180 - math.degrees(math.atan2(cross(u, v), dot(u, v))))
     return min(corners)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, Final
 
+from seamproof.geometry.points import bounds
 from seamproof.sheets.options import CORRECTABLE, PAPER_NAMES, RULE, RULE_CM, wrong_settings
 from seamproof.sheets.pages import window_of
 from seamproof.sheets.pages_frame import RULE_HALF, SQUARE, TICK_REACH, rule_sketch
@@ -115,7 +116,7 @@ def _template(page: TemplatePage, item: Placed) -> dict[str, Any]:
     move, stretch = item.to_page, page.stretch
     cut = _ring(item.template.cut, move, stretch)
     lines = [[_stretched(move.point(p), stretch) for p in line.printed] for line in item.template.lines]
-    x0, y0, x1, y1 = _bounds(cut)
+    x0, y0, x1, y1 = bounds(cut)
     return {
         "kind": "template",
         "name": item.name,
@@ -165,12 +166,12 @@ def _mark(
 ) -> dict[str, Any]:
     points = [_stretched(point, page.stretch) for point in path]
     ends = [[_stretched(point, page.stretch) for point in line] for line in lines]
-    x0, y0, x1, y1 = _bounds(points)
+    x0, y0, x1, y1 = bounds(points)
     box = [x0, y0, x1 - x0, y1 - y0]
     return {"kind": kind, "name": name, "box": box, "closed": closed, "path": points, "lines": ends, "window": None}
 
 
-def _ring(outline: Outline, move: Transform, stretch: tuple[float, float]) -> list[list[float]]:
+def _ring(outline: Outline, move: Transform, stretch: tuple[float, float]) -> list[Point]:
     return [_stretched(point, stretch) for edge in map(move.edge, outline.edges) for point in _points(edge)]
 
 
@@ -178,10 +179,5 @@ def _points(edge: Edge) -> Sequence[Point]:
     return edge.flattened()[:-1]
 
 
-def _stretched(point: Point, stretch: tuple[float, float]) -> list[float]:
-    return [round(point[0] * stretch[0], 6), round(point[1] * stretch[1], 6)]
-
-
-def _bounds(points: Sequence[Sequence[float]]) -> tuple[float, float, float, float]:
-    xs, ys = [p[0] for p in points], [p[1] for p in points]
-    return min(xs), min(ys), max(xs), max(ys)
+def _stretched(point: Point, stretch: tuple[float, float]) -> Point:
+    return (round(point[0] * stretch[0], 6), round(point[1] * stretch[1], 6))
