@@ -13,12 +13,44 @@ from typing import TYPE_CHECKING
 from seamproof.errors import OutputError
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
 
 def digest(content: bytes) -> str:
     """The SHA-256 of a file's bytes."""
     return hashlib.sha256(content).hexdigest()
+
+
+def folder_to_write(folder: Path, look: Callable[[Path], None]) -> Path:
+    """A folder that something whole is to be written as, resolved: one that is not there, empty, or that `look` allows.
+
+    Args:
+        folder: The folder, as it was asked for.
+        look: Is given the resolved folder where anything is in it; raises OutputError where that is not ours.
+
+    Raises:
+        OutputError: it is no folder, or the one we are in, or holds anything else; nothing is overwritten unasked.
+    """
+    try:
+        target = folder.resolve()
+        if not os.path.lexists(target):
+            return target
+        if not target.is_dir():
+            raise refused(folder, "is a file, not a folder: name a folder")
+        if target in (Path.cwd(), *Path.cwd().parents):
+            raise refused(folder, "is the folder you are in, or holds it: name another")
+        if any(target.iterdir()):
+            look(target)
+    except OutputError:
+        raise
+    except (OSError, ValueError) as error:
+        raise refused(folder, f"cannot be used: {getattr(error, 'strerror', None) or error}") from None
+    return target
+
+
+def refused(folder: Path, why: str) -> OutputError:
+    """The error for a folder that is not written."""
+    return OutputError(f"{folder} {why}", path=str(folder))
 
 
 @contextmanager

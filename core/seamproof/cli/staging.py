@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 import json
-import os
 import re
 from contextlib import contextmanager
-from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from seamproof.errors import OutputError
-from seamproof.staging import digest, staged_folder
+from seamproof.staging import digest, folder_to_write, refused, staged_folder
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
+    from pathlib import Path
 
 MANIFEST: Final = "pattern.json"
 """The file by which a folder is known as a pack: under "pack" it names its recipe and the digest of each other file."""
@@ -37,45 +36,27 @@ def check_target(folder: Path, identity: Mapping[str, str]) -> Path:
     Raises:
         OutputError: it is no folder, or holds anything else; nothing of the user's is overwritten.
     """
-    try:
-        target = folder.resolve()
-        if not os.path.lexists(target):
-            return target
-        if not target.is_dir():
-            raise _refused(folder, "is a file, not a folder: name a folder")
-        if target in (Path.cwd(), *Path.cwd().parents):
-            raise _refused(folder, "is the folder you are in, or holds it: name another")
-        if any(target.iterdir()):
-            _check_pack(folder, target, identity)
-    except (OSError, ValueError) as error:
-        if isinstance(error, OutputError):
-            raise
-        raise _refused(folder, f"cannot be used: {getattr(error, 'strerror', None) or error}") from None
-    return target
-
-
-def _refused(folder: Path, why: str) -> OutputError:
-    return OutputError(f"{folder} {why}", path=str(folder))
+    return folder_to_write(folder, lambda target: _check_pack(folder, target, identity))
 
 
 def _check_pack(folder: Path, target: Path, identity: Mapping[str, str]) -> None:
     """Refuse a folder that is not an untouched pack of this recipe."""
     pack = _manifest(target / MANIFEST)
     if pack is None:
-        raise _refused(folder, "holds files that are not a pack's: name an empty or a new folder")
+        raise refused(folder, "holds files that are not a pack's: name an empty or a new folder")
     if pack.get("recipe") != identity:
         other = pack.get("recipe")
         title = other.get("title") if isinstance(other, dict) else None
-        raise _refused(folder, f"holds the pack of another recipe, {title!r}: name another folder, or remove this one")
+        raise refused(folder, f"holds the pack of another recipe, {title!r}: name another folder, or remove this one")
     files = pack.get("files")
     known: dict[str, Any] = files if isinstance(files, dict) else {}
     for path in sorted(target.iterdir()):
         if path.name == MANIFEST:
             continue
         if path.name not in known or not path.is_file():
-            raise _refused(folder, f"holds {path.name!r}, which is not of its pack: move it away, or name a new folder")
+            raise refused(folder, f"holds {path.name!r}, which is not of its pack: move it away, or name a new folder")
         if digest(path.read_bytes()) != known[path.name]:
-            raise _refused(
+            raise refused(
                 folder, f"holds {path.name!r}, changed since it was packed: move it away, or name a new folder"
             )
 

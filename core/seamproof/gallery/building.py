@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-import os
 import shutil
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from seamproof.errors import OutputError
 from seamproof.gallery.index_page import compare_page, index_page
 from seamproof.gallery.making import Job, make, make_all
 from seamproof.gallery.memory import MEMORY, Remembered, maker_of_sites, recall, remember, strangers
 from seamproof.gallery.templating import LOOKS
 from seamproof.pages.naming import each_once, page_name
 from seamproof.recipe.finding import find_recipes
-from seamproof.staging import digest, staged_folder
+from seamproof.staging import digest, folder_to_write, refused, staged_folder
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -62,29 +60,15 @@ def check_site(folder: Path) -> Path:
     Raises:
         OutputError: it is no folder, or holds anything else; nothing of the user's is overwritten.
     """
-    try:
-        target = folder.resolve()
-        if not os.path.lexists(target):
-            return target
-        if not target.is_dir():
-            raise _refused(folder, "is a file, not a folder: name a folder")
-        if target in (Path.cwd(), *Path.cwd().parents):
-            raise _refused(folder, "is the folder you are in: name one inside it")
-        if any(target.iterdir()):
-            if not (target / MEMORY).is_file():
-                raise _refused(folder, "holds files that are not a gallery's: name an empty or a new folder")
-            strange = next(strangers(target), None)
-            if strange:
-                raise _refused(folder, f"holds {strange!r}, which is not of its gallery: move it away")
-    except OutputError:
-        raise
-    except (OSError, ValueError) as error:
-        raise _refused(folder, f"cannot be used: {getattr(error, 'strerror', None) or error}") from None
-    return target
 
+    def look(target: Path) -> None:
+        if not (target / MEMORY).is_file():
+            raise refused(folder, "holds files that are not a gallery's: name an empty or a new folder")
+        strange = next(strangers(target), None)
+        if strange:
+            raise refused(folder, f"holds {strange!r}, which is not of its gallery: move it away")
 
-def _refused(folder: Path, why: str) -> OutputError:
-    return OutputError(f"{folder} {why}", path=str(folder))
+    return folder_to_write(folder, look)
 
 
 def build(
