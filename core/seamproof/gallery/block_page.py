@@ -19,8 +19,10 @@ from seamproof.sheets import words_before, words_cutting, words_front, words_joi
 from seamproof.sheets.block_svg import block_sketch
 from seamproof.sheets.gallery_svg import finished_size
 from seamproof.sheets.ink import BORDER
+from seamproof.sheets.svg import UNITS_PER_INCH
 from seamproof.sheets.words_say import Say, counted, listed
 from seamproof.tones import grey
+from seamproof.units import Measure
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -94,7 +96,7 @@ def block_page(pattern: Pattern, card: Card, source: str, downloads: Sequence[tu
             "matrices": {sight: list(matrix) for sight, matrix in MATRICES.items()},
             "sights": dict(SIGHTS),
             "size": [round(side, 4) for side in pattern.block.size],
-            "millimetres": recipe.make.measure == "millimetres",
+            "millimetres": recipe.make.measure is Measure.MILLIMETRES,
         },
     )
 
@@ -255,8 +257,8 @@ def _quilt(pattern: Pattern) -> dict[str, Any]:
     sketch = block_sketch(pattern, "cloth", width=wide)
     return {
         "block": inside(sketch),
-        "box": [round((side - 2 * BORDER.weight) * 96, 3) for side in (sketch.width, sketch.height)],
-        "margin": round(BORDER.weight * 96, 3),
+        "box": [round((side - 2 * BORDER.weight) * UNITS_PER_INCH, 3) for side in (sketch.width, sketch.height)],
+        "margin": round(BORDER.weight * UNITS_PER_INCH, 3),
         "square": abs(width - height) < 1 / 32,
         "finished": finished_size(pattern),
     }

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from seamproof.gallery.card import Card
     from seamproof.pattern import Pattern
     from seamproof.recipe import Recipe
+    from seamproof.sheets.block_svg import Look
 
 
 @dataclass(frozen=True)
@@ -88,6 +89,7 @@ class _Block:
         from seamproof.gallery.card import card_of
         from seamproof.pattern import work_out
         from seamproof.recipe.model import clean_line
+        from seamproof.sheets.svg import UNITS_PER_INCH
 
         pattern = work_out(self.recipe)
         bad = [f"{claim.claim} fails: {claim.value}, held to {claim.bound} {claim.unit}" for claim in pattern.claims
@@ -96,7 +98,7 @@ class _Block:
             return Made(self.job, None, clean_line("; ".join(bad)))
         name = self.job.name
         picture = pictures.card_sketch(pattern)
-        card = card_of(pattern, name, (round(picture.width * 96), round(picture.height * 96)))
+        card = card_of(pattern, name, (round(picture.width * UNITS_PER_INCH), round(picture.height * UNITS_PER_INCH)))
         self._write(f"pictures/{name}.svg", picture.svg.encode())
         self._handout(pattern)
         self._lists(pattern)
@@ -135,9 +137,9 @@ class _Block:
         from seamproof.sheets.block_svg import block_svg
         from seamproof.sheets.template_svg import template_svg
 
-        looks = {"cloth": "in its fabrics", "line": "in line", "values": "in values"}
+        looks: dict[Look, str] = {"cloth": "in its fabrics", "line": "in line", "values": "in values"}
         for look, words in looks.items():
-            svg = block_svg(pattern, look)  # type: ignore[arg-type]
+            svg = block_svg(pattern, look)
             self._download(f"block-{look}.svg", f"The block {words} (SVG)", svg.encode())
         for template in pattern.templates:
             svg = template_svg(pattern, template)

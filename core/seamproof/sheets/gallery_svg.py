@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 from seamproof.geometry import Transform
 from seamproof.sheets.block_svg import block_sketch
 from seamproof.sheets.sketch import Pad
+from seamproof.sheets.words_say import counted, shortened
 from seamproof.units import Measure, text, text_pair
 
 if TYPE_CHECKING:
@@ -26,8 +27,7 @@ def gallery_svg(pattern: Pattern) -> str:
     pad.add(block, Transform.shift(_MARGIN, _MARGIN))
     below = _MARGIN + block.height
     title = pattern.recipe.title
-    shown = title if len(title) <= _TITLE else title[: _TITLE - 1].rstrip() + "…"
-    pad.write(shown, (_MARGIN, below + 0.19), 11, anchor="start", weight="bold")
+    pad.write(shortened(title, _TITLE), (_MARGIN, below + 0.19), 11, anchor="start", weight="bold")
     pad.write(caption(pattern), (_MARGIN, below + 0.38), 8, anchor="start")
     return pad.sketch(title, f"{block.alt} {caption(pattern)}.").svg
 
@@ -35,10 +35,8 @@ def gallery_svg(pattern: Pattern) -> str:
 def caption(pattern: Pattern) -> str:
     """What stands under the picture: family, size, patches, papers."""
     patches, papers = len(pattern.block.patches), len(pattern.construction.foundations)
-    return (
-        f"{pattern.family.title} · {finished_size(pattern)} · {patches} {'patch' if patches == 1 else 'patches'} · "
-        f"{papers} {'foundation' if papers == 1 else 'foundations'}"
-    )
+    counts = f"{counted(patches, 'patch', 'patches')} · {counted(papers, 'foundation')}"
+    return f"{pattern.family.title} · {finished_size(pattern)} · {counts}"
 
 
 def finished_size(pattern: Pattern) -> str:
