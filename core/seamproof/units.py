@@ -17,6 +17,9 @@ from seamproof.tolerance import CUT_ROUND_OFF
 MM_PER_INCH: Final = 25.4
 """[mm/in] Exact by definition. Source: W3C CSS Values and Units, absolute lengths (1 in = 2.54 cm)."""
 
+POINTS_PER_INCH: Final = 72
+"""[1/in] A printer's point, the unit of a PDF page. Source: ISO 32000-1, 8.3.2.3: default user space is in 1/72 in."""
+
 _UNITS: Final = {
     "in": 1.0, "inch": 1.0, "inches": 1.0, '"': 1.0,
     "cm": 10.0 / MM_PER_INCH,

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, Final
 from seamproof.errors import PrintError
 from seamproof.proof.measure_expected import ATTACHED, read_expected
 from seamproof.tolerance import PRINT_TRUE
-from seamproof.units import MM_PER_INCH
+from seamproof.units import MM_PER_INCH, POINTS_PER_INCH
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -218,12 +218,12 @@ def _page(page: ExpectedPage, drawn: Any, plumbed: Any) -> tuple[Measured, ...]:
     from seamproof.proof.measure_raster import ink_of
     from seamproof.proof.measure_vector import paths_of
 
-    width, height = drawn.get_size()
-    if max(width, height) > _LARGEST_PAGE * 72:
-        raise PrintError(f"page {page.number} is {width / 72:.1f} × {height / 72:.1f} in: no page of a handout")
-    if max(abs(width / 72 - page.width), abs(height / 72 - page.height)) > PRINT_TRUE:
+    width, height = (side / POINTS_PER_INCH for side in drawn.get_size())
+    if max(width, height) > _LARGEST_PAGE:
+        raise PrintError(f"page {page.number} is {width:.1f} × {height:.1f} in: no page of a handout")
+    if max(abs(width - page.width), abs(height - page.height)) > PRINT_TRUE:
         raise PrintError(
-            f"page {page.number} is {width / 72:.2f} × {height / 72:.2f} in where the handout was made for "
+            f"page {page.number} is {width:.2f} × {height:.2f} in where the handout was made for "
             f"{page.width:.2f} × {page.height:.2f} in: it was changed after it was made; make it again"
         )
     paths, ink = paths_of(plumbed), ink_of(drawn)

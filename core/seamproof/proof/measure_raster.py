@@ -7,6 +7,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final, TypeAlias
 
 from seamproof.geometry.points import along, distance, dot, left, sub, unit
+from seamproof.units import POINTS_PER_INCH
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -35,7 +36,7 @@ _SHARE: Final = 0.3
 
 def ink_of(page: Any) -> Ink:
     """A pypdfium2 page as greys, (rows, columns): 0 black, 255 white."""
-    grey = page.render(scale=DOTS / 72, grayscale=True).to_numpy()
+    grey = page.render(scale=DOTS / POINTS_PER_INCH, grayscale=True).to_numpy()
     flat: Ink = grey.reshape(grey.shape[0], -1)
     return flat
 

@@ -8,6 +8,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final
 
 from seamproof.geometry.points import bounds, distance, distance_to_segment
+from seamproof.units import POINTS_PER_INCH
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -15,8 +16,6 @@ if TYPE_CHECKING:
     from seamproof.geometry import Point
     from seamproof.proof.measure_expected import Expected
 
-_POINTS_PER_INCH: Final = 72
-"""Source: ISO 32000-1, 8.3.2.3: a unit of default user space is 1/72 in."""
 _CURVE_PARTS: Final = 24
 _FAR: Final = 9.0
 """[in] Stands for a line that is nowhere on the page."""
@@ -67,7 +66,7 @@ def _flattened(path: Sequence[Any]) -> Iterator[Point]:
     start: Point | None = None
     last: Point = (0.0, 0.0)
     for operator, *places in path:
-        points = [(x / _POINTS_PER_INCH, y / _POINTS_PER_INCH) for x, y in places]
+        points = [(x / POINTS_PER_INCH, y / POINTS_PER_INCH) for x, y in places]
         if operator == "h":
             if start is not None and distance(start, last) > 0:
                 yield start

@@ -10,7 +10,7 @@ from seamproof.errors import PrintError
 from seamproof.geometry import Edge
 from seamproof.geometry.points import distance
 from seamproof.sheets.drawing import Label
-from seamproof.sheets.ink import BLADE, HIDDEN, TICK
+from seamproof.sheets.ink import BLADE, HIDDEN, POINT, TICK
 from seamproof.sheets.sketch import Shape
 from seamproof.units import inches
 
@@ -97,7 +97,7 @@ def _cuts(sketch: Sketch, room: float, lines: Sequence[tuple[Point, Point]], axi
     """
     length = sketch.height if axis else sketch.width
     parts, usable = _parts(length, room), room - _OUT
-    labels = [(label.y if axis else label.x, label.size / 72) for label in sketch.labels]
+    labels = [(label.y if axis else label.x, label.size * POINT) for label in sketch.labels]
     cuts: list[float] = []
     for i in range(1, parts):
         before = cuts[-1] if cuts else GLUE

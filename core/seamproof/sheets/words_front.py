@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Final
 
-from seamproof.sheets.words_say import Say, counted, shortened
+from seamproof.sheets.ink import POINT
+from seamproof.sheets.words_say import Say, counted, listed, shortened
 
 if TYPE_CHECKING:
     from seamproof.pattern import Pattern
@@ -60,6 +61,16 @@ def facts(pattern: Pattern) -> list[tuple[str, str]]:
     return found
 
 
+def offer(pattern: Pattern) -> str:
+    """One line that offers to sew loose pieces on paper; empty where that would change nothing."""
+    other = pattern.offered
+    if other is None:
+        return ""
+    saved, papers = len(pattern.construction.loose) - len(other.loose), sorted(set(other.laid.values()))
+    pieces = "the loose piece is" if saved == 1 else f"the {saved} loose pieces are"
+    return f"With prepieced = true in the recipe, {pieces} sewn on paper {listed(papers)}, after finished units."
+
+
 def rights(front: Front) -> list[tuple[str, str]]:
     """Who made it and what may be done with it, as far as the recipe says."""
     version = front.version + (f", {front.date}" if front.date else "")
@@ -89,6 +100,6 @@ def footer_lines(pattern: Pattern) -> list[str]:
 def footer_height(pattern: Pattern, width: float, size: float) -> float:
     """How high the foot of a page stands [in] at a width [in] and a size of letters [pt]; rather too high."""
     first, *rest = footer_lines(pattern)
-    per_line = width / (_WIDTH_OF_LETTER * size / 72)
+    per_line = width / (_WIDTH_OF_LETTER * size * POINT)
     lines = max(1, math.ceil((len(first) + 20) / per_line)) + sum(math.ceil(len(line) / per_line) for line in rest)
-    return lines * 1.62 * size / 72 + 0.04
+    return lines * 1.62 * size * POINT + 0.04

@@ -11,6 +11,7 @@ from seamproof.geometry.points import along
 from seamproof.plugin.draft import Draft, cut
 from seamproof.plugin.family import Parameters
 from seamproof.plugin.registry import families
+from seamproof.units import MM_PER_INCH
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -29,7 +30,7 @@ def sizes(least: float = 1.0, most: float = 60.0) -> st.SearchStrategy[float]:
     """Finished sizes [in]: eighths of an inch, whole millimetres, and any float between."""
     return st.one_of(
         st.integers(round(least * 8), round(most * 8)).map(lambda n: n / 8),
-        st.integers(round(least * 25.4) + 1, round(most * 25.4) - 1).map(lambda n: n / 25.4),
+        st.integers(round(least * MM_PER_INCH) + 1, round(most * MM_PER_INCH) - 1).map(lambda n: n / MM_PER_INCH),
         st.floats(least, most),
     )
 
