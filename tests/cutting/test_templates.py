@@ -257,8 +257,9 @@ def test_the_patch_lies_on_the_left_of_its_sewing_line() -> None:
             assert patch.contains(shapely.Point(add(middle, times(outward, 0.05))))
 
 
+sixty_fourths = st.integers(0, 6 * 64).map(lambda n: n / 64)
 hulls = (
-    st.lists(st.tuples(st.floats(0, 6), st.floats(0, 6)), min_size=3, max_size=7)
+    st.lists(st.tuples(sixty_fourths, sixty_fourths), min_size=3, max_size=7)
     .map(lambda points: shapely.convex_hull(shapely.MultiPoint(points)))
     .filter(lambda hull: hull.area > 0.25)
 )
