@@ -20,6 +20,15 @@ MM_PER_INCH: Final = 25.4
 POINTS_PER_INCH: Final = 72
 """[1/in] A printer's point, the unit of a PDF page. Source: ISO 32000-1, 8.3.2.3: default user space is in 1/72 in."""
 
+ALLOWANCE: Final = 1 / 4
+"""[in] The seam allowance where none is asked for.
+
+Source: University of Kentucky Cooperative Extension, impact report on a youth quilt camp, 2020 (quarter-inch seams).
+"""
+
+USABLE: Final = 40.0
+"""[in] The width of cloth that is counted on, of a nominal 44. Common practice, no source."""
+
 _UNITS: Final = {
     "in": 1.0, "inch": 1.0, "inches": 1.0, '"': 1.0,
     "cm": 10.0 / MM_PER_INCH,

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final, TypeAlias
 from seamproof.cloth.needs import ClothPlan, FabricNeed, PieceGroup, Strip
 from seamproof.errors import BlockError, LengthError
 from seamproof.tolerance import CUT_ROUND_OFF
-from seamproof.units import MM_PER_INCH, Measure, round_up, text, text_pair
+from seamproof.units import MM_PER_INCH, USABLE, Measure, round_up, text, text_pair
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -34,7 +34,7 @@ def plan_cloth(  # noqa: PLR0917 - each is a different type, so none can be swap
     cut: Sequence[CutPiece],
     fabric_of: Mapping[str, str],
     copies: int = 1,
-    usable: float = 40.0,
+    usable: float = USABLE,
     measure: Measure = Measure.EIGHTHS,
     ways: Sequence[Way] = (),
 ) -> ClothPlan:

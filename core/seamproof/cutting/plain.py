@@ -10,6 +10,7 @@ from seamproof.cutting.pieces import CutPiece
 from seamproof.cutting.shapes import cut_shape
 from seamproof.cutting.units import Units
 from seamproof.errors import GeometryError
+from seamproof.units import ALLOWANCE
 
 if TYPE_CHECKING:
     from seamproof.block import Block
@@ -19,7 +20,7 @@ TIGHT: Final = 1.0
 """[in] A curve of a smaller radius is tight: it takes clips and pins, and a warning. Common practice."""
 
 
-def cut_pieces(block: Block, construction: Construction, allowance: float = 0.25) -> tuple[CutPiece, ...]:
+def cut_pieces(block: Block, construction: Construction, allowance: float = ALLOWANCE) -> tuple[CutPiece, ...]:
     """The plain piece of each loose patch, in the order in which the construction names them.
 
     Sizes are exact; corners are matched at joins by `matched_corners`.

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from seamproof.cutting.ways import PIECES, Way, WayCut, comes_out, half_side, is_enough, quarter_side
 from seamproof.tolerance import CUT_ROUND_OFF
-from seamproof.units import Measure, round_up
+from seamproof.units import ALLOWANCE, USABLE, Measure, round_up
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -39,9 +39,9 @@ class Workshop:
 
     pieces: Mapping[str, CutPiece]
     copies: int = 1
-    allowance: float = 0.25
+    allowance: float = ALLOWANCE
     measure: Measure = Measure.EIGHTHS
-    usable: float = 40.0
+    usable: float = USABLE
 
 
 def way_of(rows: Sequence[Found], shop: Workshop) -> Way | None:

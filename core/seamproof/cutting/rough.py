@@ -13,7 +13,7 @@ from seamproof.cutting.pieces import Placement, RoughPiece
 from seamproof.errors import GeometryError
 from seamproof.geometry.points import distance
 from seamproof.tolerance import ROUND_OFF
-from seamproof.units import Measure, round_up
+from seamproof.units import ALLOWANCE, Measure, round_up
 
 if TYPE_CHECKING:
     from seamproof.block import Block, Patch
@@ -64,7 +64,7 @@ class _Candidate:
 def rough_pieces(
     block: Block,
     construction: Construction,
-    allowance: float = 0.25,
+    allowance: float = ALLOWANCE,
     placement: Placement = Placement(),  # noqa: B008 - a frozen value
     measure: Measure = Measure.EIGHTHS,
 ) -> tuple[RoughPiece, ...]:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from seamproof.cutting.need import Frame
 from seamproof.geometry.points import bounds, sub, unit
 from seamproof.tolerance import SAME_POINT
+from seamproof.units import ALLOWANCE
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -16,7 +17,9 @@ if TYPE_CHECKING:
     from seamproof.sequence import Construction
 
 
-def unfinished(block: Block, construction: Construction, allowance: float = 0.25) -> Mapping[str, tuple[float, float]]:
+def unfinished(
+    block: Block, construction: Construction, allowance: float = ALLOWANCE
+) -> Mapping[str, tuple[float, float]]:
     """The unfinished width and height [in] of each foundation and each join, by label.
 
     A unit is measured along and across the seam by which it is joined, or laid on a foundation, next, raw edge to raw

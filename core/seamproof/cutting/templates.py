@@ -12,6 +12,7 @@ from seamproof.cutting.units import Units
 from seamproof.errors import GeometryError
 from seamproof.geometry.points import add, cross, distance, distance_to_segment, sides, sub, times, unit
 from seamproof.tolerance import CHORD, SAME_POINT
+from seamproof.units import ALLOWANCE
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -30,7 +31,7 @@ _FINE: Final = 1 / 64
 """[in] How nearly the widest place is found."""
 
 
-def templates(block: Block, construction: Construction, allowance: float = 0.25) -> tuple[Template, ...]:
+def templates(block: Block, construction: Construction, allowance: float = ALLOWANCE) -> tuple[Template, ...]:
     """One template for each foundation that is printed, twins once, then one for each loose patch.
 
     Sewing lines run on to the cut line where they end on the foundation's outline, RUN_ON past their end where a later

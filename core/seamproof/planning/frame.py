@@ -11,6 +11,7 @@ from seamproof.geometry import Outline
 from seamproof.geometry.planar import OUTSIDE, PlanarMap
 from seamproof.planning.lines import LeftOf, OverLine
 from seamproof.planning.prolonged import Prolonged
+from seamproof.units import ALLOWANCE
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -18,9 +19,6 @@ if TYPE_CHECKING:
     from seamproof.block import Block, Patch
     from seamproof.geometry import Edge, Point
     from seamproof.planning.stages import HardPlan, Prefer
-
-DEFAULT_ALLOWANCE = 0.25
-"""[in] The seam allowance where none is given."""
 
 
 def bits(mask: int) -> Iterator[int]:
@@ -72,12 +70,12 @@ class Frame:
 
     patches: tuple[Patch, ...]
     map: PlanarMap
-    allowance: float = DEFAULT_ALLOWANCE
+    allowance: float = ALLOWANCE
     prefer: Prefer = "partial"
     hard_plans: dict[int, HardPlan] = field(default_factory=dict, repr=False)
 
     @classmethod
-    def of(cls, block: Block, allowance: float = DEFAULT_ALLOWANCE, prefer: Prefer = "partial") -> Frame:
+    def of(cls, block: Block, allowance: float = ALLOWANCE, prefer: Prefer = "partial") -> Frame:
         """The frame of a block.
 
         Raises:

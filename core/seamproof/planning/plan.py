@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final, get_args
 from seamproof.errors import NotSewable
 from seamproof.planning.assemble import assemble, sewing_order
 from seamproof.planning.fewest import Search, least_foundations
-from seamproof.planning.frame import DEFAULT_ALLOWANCE, Frame
+from seamproof.planning.frame import Frame
 from seamproof.planning.hand import by_hand
 from seamproof.planning.pieced import Piecing
 from seamproof.planning.prepieced import prepiece
@@ -18,6 +18,7 @@ from seamproof.planning.verdict import stuck_units
 from seamproof.planning.whole import check_whole
 from seamproof.sequence import Bounds
 from seamproof.sequence.construction import Method
+from seamproof.units import ALLOWANCE
 
 if TYPE_CHECKING:
     from seamproof.block import Block
@@ -32,7 +33,7 @@ def plan(
     method: Method = "foundation",
     first: str | None = None,
     *,
-    allowance: float = DEFAULT_ALLOWANCE,
+    allowance: float = ALLOWANCE,
     prefer: Prefer = "partial",
     prepieced: bool = False,
 ) -> Construction:

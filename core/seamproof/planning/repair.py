@@ -37,11 +37,12 @@ from seamproof.errors import NotSewable
 from seamproof.geometry.points import dot, height_over, sub, times
 from seamproof.planning.carrying import Addition, carry_on, entered, exit_of, parted, seam_ends
 from seamproof.planning.chords import Chords, inside, rings_of
-from seamproof.planning.frame import DEFAULT_ALLOWANCE, Frame, bits
+from seamproof.planning.frame import Frame, bits
 from seamproof.planning.plan import plan
 from seamproof.planning.verdict import stuck_units
 from seamproof.planning.whole import check_whole
 from seamproof.tolerance import SAME_POINT, area_slack
+from seamproof.units import ALLOWANCE
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -106,7 +107,7 @@ class Goal:
 
     foundations: int | None = None
     pivots: int | None = None
-    allowance: float = DEFAULT_ALLOWANCE
+    allowance: float = ALLOWANCE
     prefer: Prefer = "partial"
 
     @property
@@ -126,7 +127,7 @@ def repair(
     *,
     foundations: int | None = None,
     pivots: int | None = None,
-    allowance: float = DEFAULT_ALLOWANCE,
+    allowance: float = ALLOWANCE,
     prefer: Prefer = "partial",
     looks: int = LOOKS,
 ) -> Repair:

@@ -17,6 +17,7 @@ from seamproof.referee.table import Table
 from seamproof.referee.touching import Touching
 from seamproof.referee.trials import try_pieces
 from seamproof.referee.twins import check_twins
+from seamproof.units import ALLOWANCE
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -72,7 +73,7 @@ def replay(
     block: Block,
     con: Construction,
     pieces: Mapping[str, RoughPiece | CutPiece] | Iterable[RoughPiece | CutPiece] | None = None,
-    allowance: float = 0.25,
+    allowance: float = ALLOWANCE,
     placement: Placement | None = None,
 ) -> Replay:
     """Sew a block as a construction says, seam by seam, and say what was seen.
