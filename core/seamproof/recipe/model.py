@@ -10,7 +10,9 @@ from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Fie
 
 from seamproof.cutting.pieces import Placement
 from seamproof.errors import LengthError
-from seamproof.units import MM_PER_INCH, Measure, parse_length
+from seamproof.plugin.widths import REFUSE_UNDER
+from seamproof.sequence.construction import Method, Technique
+from seamproof.units import ALLOWANCE, MM_PER_INCH, USABLE, Measure, parse_length
 
 
 def _length(value: object) -> float:
@@ -103,13 +105,16 @@ class Fabric(Part):
     name: Line | None = Field(default=None, description="What it is called on pages; without it, its key.")
 
 
+_LAID: Final = Placement()
+
+
 class Laying(Part):
     """How far off a maker may lay a piece on a foundation and still be covered."""
 
-    along: Annotated[Length, Field(le=2)] = Field(default=1 / 4, description="Either way along the seam line.")
-    over: Annotated[Length, Field(le=1)] = Field(default=1 / 8, description="The raw edge too far over the line.")
-    tilt: float = Field(default=3.0, ge=0, le=15, description="Either way, in degrees.")
-    fold: Annotated[Length, Field(le=0.25)] = Field(default=1 / 32, description="Lost in the fold after the flip.")
+    along: Annotated[Length, Field(le=2)] = Field(default=_LAID.along, description="Either way along the seam line.")
+    over: Annotated[Length, Field(le=1)] = Field(default=_LAID.over, description="The raw edge too far over the line.")
+    tilt: float = Field(default=_LAID.tilt, ge=0, le=15, description="Either way, in degrees.")
+    fold: Annotated[Length, Field(le=0.25)] = Field(default=_LAID.fold, description="Lost in the fold after the flip.")
 
     @property
     def placement(self) -> Placement:
@@ -127,15 +132,15 @@ class Make(Part):
         description="What is sewn on: paper torn away, freezer paper folded and reused, or a paper or cloth left in.",
     )
     measure: Measure = Field(default=Measure.EIGHTHS, strict=False, description="How sizes are written on pages.")
-    allowance: Annotated[Length, Field(ge=1 / 8, le=1)] = Field(default=1 / 4, description="The seam allowance.")
+    allowance: Annotated[Length, Field(ge=1 / 8, le=1)] = Field(default=ALLOWANCE, description="The seam allowance.")
     cloth_width: Annotated[Length, Field(ge=8, le=120)] = Field(
-        default=40.0,
+        default=USABLE,
         description="The usable width of the cloth; 40 in of a nominal 44 unless you know better.",
     )
     stitch: Annotated[Length, Field(ge=1 / MM_PER_INCH, le=3 / MM_PER_INCH)] = Field(
         default=1.8 / MM_PER_INCH, description="The stitch length on foundations; 1.5 to 2 mm perforates the paper."
     )
-    method: Literal["foundation", "pieced", "hand"] | None = Field(
+    method: Method | None = Field(
         default=None,
         description="How it is sewn; without it on foundations, and where none serves cut and pieced, or by hand over "
         "papers when seams must be set in.",
@@ -144,7 +149,7 @@ class Make(Part):
         default="partial", description="What breaks a ring of seams: a seam started and finished later, or a pivot."
     )
     narrowest: Annotated[Length, Field(ge=1 / 64, le=2)] = Field(
-        default=1 / 8,
+        default=REFUSE_UNDER,
         description="A patch that is finished narrower than this is refused: a needle's sway swallows it.",
     )
     laying: Laying = Field(default=Laying(), description="How far off pieces may be laid and still cover.")
@@ -184,9 +189,7 @@ class Expect(Part):
 
     patches: int | None = Field(default=None, ge=1, description="How many patches.")
     foundations: int | None = Field(default=None, ge=0, description="How many foundations, at least two patches each.")
-    technique: Literal["straight", "curved", "partial", "set-in"] | None = Field(
-        default=None, description="The hardest technique it takes."
-    )
+    technique: Technique | None = Field(default=None, description="The hardest technique it takes.")
     cloth: dict[str, Length] = Field(default={}, description="For each fabric named, the most cloth it may take.")
 
 
