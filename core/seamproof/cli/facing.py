@@ -28,8 +28,10 @@ def check_faces(pattern: Pattern, options: HandoutOptions) -> int:
         template, move = placed.template, placed.to_page.then(upright)
         lines = {line.number: (move.point(line.printed[0]), move.point(line.printed[1])) for line in template.lines}
         places = {number: move.point(place) for _, number, place, _ in template.patches}
+        places |= {unit.number: move.point(unit.place) for unit in template.laid}
+        construction, finished = pattern.construction, template.finished.transformed(move)
+        units = {unit: construction.patches_of(unit) for unit in construction.laid}
         for label in template.stands_for:
-            foundation = pattern.construction.foundation(label)
-            check_template(pattern.block, foundation, template.finished.transformed(move), lines, places)
+            check_template(pattern.block, construction.foundation(label), finished, lines, places, units=units)
             count += 1
     return count

@@ -102,8 +102,8 @@ def _cut(units: Units, join: Join, place: Point, along: Point, allowance: float)
     for label in (join.first, join.second):
         patches = units.patches(label)
         here = [(patch, angle) for patch, angle in units.sectors(node) if patch in patches]
-        leaf = units.leaf_of[last.left if last.left in patches else last.right]
-        is_alone = all(units.leaf_of[patch] == leaf for patch, _ in here)
+        leaf = units.leaf(last.left if last.left in patches else last.right, label)
+        is_alone = all(units.leaf(patch, label) == leaf for patch, _ in here)
         sides.append((sum(angle for _, angle in here), leaf if is_alone else None))
     (sharp, alone), (wide, _) = sorted(sides, key=lambda side: side[0])
     if alone is None or (sharp + wide - math.pi) * allowance > 4 * SAME_POINT:

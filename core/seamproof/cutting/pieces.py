@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
 if TYPE_CHECKING:
-    from seamproof.geometry import Outline, Point
+    from seamproof.geometry import Edge, Outline, Point
 
 RoughShape: TypeAlias = Literal["rectangle", "half-square", "quarter-square"]
 LineEdge: TypeAlias = Literal["long edge", "short edge", "any edge", "cut edge"]
@@ -115,7 +115,7 @@ class SewingLine:
     """A line sewn on a foundation.
 
     Attributes:
-        patch: The patch that is added along it.
+        patch: The patch that is added along it, or the label of the finished unit that is laid on it.
         number: Its place in the sewing order, from 2.
         seam: The finished seam from end to end.
         printed: The line as printed and sewn: run on to the cut line at the outline, and past its ends elsewhere.
@@ -129,11 +129,41 @@ class SewingLine:
 
 @dataclass(frozen=True)
 class MatchTick:
-    """A lettered mark on the sewing line of a join, the same letter on both sides."""
+    """A lettered mark on the sewing line of a join, the same letter on both sides.
+
+    Attributes:
+        letter: The letter.
+        place: Where it stands [in].
+        join: The join's label; "+" and a unit's label for the line by which that unit is laid on a foundation.
+    """
 
     letter: str
     place: Point
     join: str
+
+
+@dataclass(frozen=True)
+class LaidUnit:
+    """A finished unit that is laid on a foundation as if it were one patch.
+
+    It needs no rough piece. It is trimmed to its own allowance, the paper taken out of that, and its raw edge lies one
+    allowance past the line, pinned at the line's ends and match points.
+
+    Attributes:
+        label: What it is called.
+        number: Its place in the sewing order.
+        place: Where its label stands [in].
+        room: The room round that place [in].
+        outline: Its finished outline.
+        seams: The seams inside it.
+    """
+
+    label: str
+    number: int
+    place: Point
+    room: float
+    outline: Outline
+    seams: tuple[Edge, ...]
 
 
 @dataclass(frozen=True)
@@ -148,6 +178,7 @@ class Template:
         lines: Its sewing lines in order.
         ticks: Its match ticks.
         stands_for: Labels of all foundations printed once as this one, itself first.
+        laid: The finished units that are laid on it.
     """
 
     label: str
@@ -157,3 +188,4 @@ class Template:
     lines: tuple[SewingLine, ...]
     ticks: tuple[MatchTick, ...]
     stands_for: tuple[str, ...]
+    laid: tuple[LaidUnit, ...] = ()

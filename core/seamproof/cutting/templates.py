@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 from seamproof.cutting.adding import added_seams
 from seamproof.cutting.corners import common_cuts, cut_line, matched_corners
-from seamproof.cutting.pieces import SewingLine, Template
+from seamproof.cutting.pieces import LaidUnit, SewingLine, Template
 from seamproof.cutting.ticks import printed, template_ticks
 from seamproof.cutting.units import Units
 from seamproof.errors import GeometryError
@@ -17,7 +17,7 @@ from seamproof.units import ALLOWANCE
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from seamproof.block import Block, Patch
+    from seamproof.block import Block
     from seamproof.geometry import Outline, Point
     from seamproof.sequence import Construction
 
@@ -55,12 +55,23 @@ def templates(block: Block, construction: Construction, allowance: float = ALLOW
             cut = cut_line(finished, cuts, allowance)
         except GeometryError as error:
             raise GeometryError(f"template {leaf}: {error}") from None
-        patches = [block.patch(patch) for patch in construction.patches_of(leaf)]
-        places = [(patch.id, number, *number_place(patch.outline)) for number, patch in enumerate(patches, 1)]
-        lines = _lines(patches, seams, (finished, cut), stops)
+        order = construction.foundation(leaf).order if leaf[0].isupper() else (leaf,)
+        places = tuple(
+            (part, number, *number_place(block.patch(part).outline))
+            for number, part in enumerate(order, 1)
+            if part not in construction.laid
+        )
+        laid = tuple(_laid(units, part, number) for number, part in enumerate(order, 1) if part in construction.laid)
+        lines = _lines(order, seams, (finished, cut), stops)
         labels = tuple(label for label, _ in rows)
-        made.append(Template(leaf, finished, cut, tuple(places), lines, ticks[leaf], labels))
+        made.append(Template(leaf, finished, cut, places, lines, ticks[leaf], labels, laid))
     return tuple(made)
+
+
+def _laid(units: Units, label: str, number: int) -> LaidUnit:
+    outline, patches = units.outline(label), units.patches(label)
+    inside = (edge.edge for edge in units.map.edges if edge.left in patches and edge.right in patches)
+    return LaidUnit(label, number, *number_place(outline), outline, tuple(inside))
 
 
 def number_place(outline: Outline) -> tuple[Point, float]:
@@ -84,16 +95,16 @@ def _room(outline: Outline, place: Point) -> float:
 
 
 def _lines(
-    patches: Sequence[Patch],
+    order: Sequence[str],
     seams: Mapping[str, tuple[Point, Point]],
     outlines: tuple[Outline, Outline],
     stops: list[Point],
 ) -> tuple[SewingLine, ...]:
     lines = []
-    for number, patch in enumerate(patches[1:], 2):
-        start, end = seams[patch.id]
+    for number, part in enumerate(order[1:], 2):
+        start, end = seams[part]
         ends = (_run_on(end, start, outlines, stops), _run_on(start, end, outlines, stops))
-        lines.append(SewingLine(patch.id, number, (start, end), ends))
+        lines.append(SewingLine(part, number, (start, end), ends))
     return tuple(lines)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import count, product
 from typing import TYPE_CHECKING, Final
 
@@ -36,8 +36,9 @@ def match_ticks(units: Units) -> tuple[MatchTick, ...]:
     """Every match tick of a block once, where it lies in the block, in the order of the joins.
 
     A tick stands at both ends of each join, wherever a seam of either side meets it or it turns, and at the quarter
-    points of a curve. A place has one letter, whichever joins meet there. Units printed once for several share their
-    letters, so that every copy fits whatever it is joined to: a letter may then stand at several places.
+    points of a curve; so it does on the line by which a finished unit is laid on a foundation. A place has one letter,
+    whichever joins meet there. Units printed once for several share their letters, so that every copy fits whatever it
+    is joined to: a letter may then stand at several places.
     """
     marks = _marks(units)
     letters = _lettered(units, marks)
@@ -80,16 +81,16 @@ def _marks(units: Units) -> list[Mark]:
     places: dict[int, int] = {}
     numbers = count()
     marks: list[Mark] = []
-    for join in units.construction.joins:
-        edges = units.join_edges[join.label]
-        found = [(_along(join.seam, pm.nodes[node]), node, edge) for node, edge in _stops(units, edges)]
+    for name, seam, sides in units.matched:
+        edges = units.join_edges[name]
+        found = [(_along(seam, pm.nodes[node]), node, edge) for node, edge in _stops(units, edges)]
         for _, node, index in sorted(found):
             number = places[node] if node in places else places.setdefault(node, next(numbers))
-            marks += _both_sides(units, number, join.label, pm.nodes[node], index)
-        for place in (edge.at(t / 4) for edge in join.seam if edge.is_arc for t in (1, 2, 3)):
+            marks += _both_sides(units, Mark(number, "", name, pm.nodes[node]), index, sides)
+        for place in (edge.at(t / 4) for edge in seam if edge.is_arc for t in (1, 2, 3)):
             here = [index for index in edges if _holds(pm.edges[index].edge, place)]
             if here:
-                marks += _both_sides(units, next(numbers), join.label, place, here[0])
+                marks += _both_sides(units, Mark(next(numbers), "", name, place), here[0], sides)
     return marks
 
 
@@ -103,10 +104,13 @@ def _stops(units: Units, edges: Sequence[int]) -> Iterator[tuple[int, int]]:
                 yield node, index
 
 
-def _both_sides(units: Units, number: int, join: str, place: Point, index: int) -> list[Mark]:
+def _both_sides(units: Units, mark: Mark, index: int, sides: tuple[str, str]) -> list[Mark]:
+    """The mark on both of its leaves: those beside an edge, in the units on either side of the seam."""
     edge = units.map.edges[index]
-    leaves = [units.leaf_of[patch] for patch in (edge.left, edge.right)]
-    return [Mark(number, leaf, join, place) for leaf in leaves]
+    first = units.patches(sides[0])
+    labels = [sides[0] if patch in first else sides[1] for patch in (edge.left, edge.right)]
+    leaves = [units.leaf(patch, label) for patch, label in zip((edge.left, edge.right), labels, strict=True)]
+    return [replace(mark, leaf=leaf) for leaf in leaves]
 
 
 def _along(seam: Sequence[Edge], place: Point) -> tuple[int, float]:

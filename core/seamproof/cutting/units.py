@@ -12,6 +12,7 @@ from seamproof.geometry import Edge, Outline
 from seamproof.geometry.nodes import arc_fraction
 from seamproof.geometry.planar import OUTSIDE, PlanarMap
 from seamproof.geometry.points import cross, distance, distance_to_segment, dot, sub
+from seamproof.sequence.construction import laid_name
 from seamproof.sequence.owners import owners
 from seamproof.tolerance import SAME_POINT
 
@@ -49,11 +50,21 @@ class Units:
 
     @cached_property
     def leaf_of(self) -> Mapping[int, str]:
-        """The label of the leaf that each patch, by index, belongs to."""
+        """The label of the leaf that each patch, by index, is sewn on first."""
         leaves = {self._index[patch]: patch for patch in self.construction.loose}
         for foundation in self.construction.foundations:
-            leaves |= {self._index[patch]: foundation.label for patch in foundation.order}
+            leaves |= {self._index[patch]: foundation.label for patch in foundation.order if patch in self._index}
         return leaves
+
+    def leaf(self, patch: int, label: str) -> str:
+        """The leaf of a unit that holds one of its patches: where units are laid on foundations, the outermost."""
+        if not self.construction.laid:
+            return self.leaf_of[patch]
+        joins = {join.label: join for join in self.construction.joins}
+        while label in joins:
+            join = joins[label]
+            label = join.first if patch in self.patches(join.first) else join.second
+        return label
 
     def patches(self, label: str) -> frozenset[int]:
         """The patches of a unit, as indices. Raises KeyError where no unit has this label."""
@@ -62,9 +73,24 @@ class Units:
         return self._patches[label]
 
     @cached_property
+    def matched(self) -> tuple[tuple[str, tuple[Edge, ...], tuple[str, str]], ...]:
+        """Every seam at which finished edges are matched: its name, itself, and the labels of what is on its sides.
+
+        Joins come in their order, then the seams by which units are laid on foundations, the unit named first.
+        """
+        construction = self.construction
+        joins = [(join.label, join.seam, (join.first, join.second)) for join in construction.joins]
+        laid = [
+            (laid_name(step.unit), step.seam, (step.unit, step.foundation))
+            for step in construction.steps
+            if step.unit and step.foundation
+        ]
+        return (*joins, *laid)
+
+    @cached_property
     def join_edges(self) -> Mapping[str, tuple[int, ...]]:
-        """For each join the edges of the map that are sewn in it."""
-        found: dict[str, list[int]] = {join.label: [] for join in self.construction.joins}
+        """For each join, and each unit laid on a foundation, the edges of the map that are sewn in it."""
+        found: dict[str, list[int]] = {name: [] for name, _, _ in self.matched}
         for edge, owner in sorted(owners(self.map, self.block.ids, self.construction).items()):
             if owner in found:
                 found[owner].append(edge)

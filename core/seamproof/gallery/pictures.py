@@ -159,7 +159,7 @@ def back_sketch(pattern: Pattern) -> Sketch:
     for patch in block.patches:
         kind = f"wrong fabric-{pattern.fabric(patch.id).letter}"
         pad.outline(patch.outline, _PALE_LINE.filled(WHITE), name=f"patch-{patch.id}", kind=kind)
-    units = [(f.label, f.order) for f in construction.foundations]
+    units = [(f.label, construction.patches_of(f.label)) for f in construction.foundations]
     for _, order in units:
         for ring in rings_round([block.patch(patch).outline for patch in order]):
             pad.outline(ring, replace(BORDER, weight=0.8 * POINT), kind="unit")

@@ -64,8 +64,17 @@ class _Telling:
             yield frame
 
     def _patch(self, step: Step) -> Frame:
-        label, patch = step.foundation or "", step.patch or ""
+        label, patch = step.foundation or "", step.added or ""
         number = self.construction.foundation(label).order.index(patch) + 1
+        if step.unit:
+            return Frame(
+                words_steps.unit_head(self.pattern, label, patch, number),
+                " ".join(map(plain, words_steps.unit_words(self.pattern, label, patch, number))),
+                self.printed.get(label, ""),
+                f"s{number}",
+                number,
+                (),
+            )
         piece = self.pieces[patch]
         return Frame(
             words_steps.step_head(self.pattern, piece),

@@ -142,12 +142,14 @@ def _join(join: Join) -> dict[str, Any]:
 
 
 def _step(step: Step) -> dict[str, Any]:
-    return _fields(step, "kind foundation patch join") | {"seam": _edges(step.seam)}
+    return _fields(step, "kind foundation patch unit join") | {"seam": _edges(step.seam)}
 
 
 def _pressing(pressing: PressingPlan) -> dict[str, Any]:
     return {
-        "seams": [_fields(seam, "toward join patch dark") | {"seam": _edges(seam.seam)} for seam in pressing.seams],
+        "seams": [
+            _fields(seam, "toward join patch unit dark") | {"seam": _edges(seam.seam)} for seam in pressing.seams
+        ],
         "meetings": [_fields(meeting, "place join nests spins") for meeting in pressing.meetings],
         "open": pressing.open_seams,
         "missed": pressing.missed,
@@ -186,6 +188,7 @@ def _template(template: Template) -> dict[str, Any]:
             {"patch": patch, "number": number, "place": rounded(place)} for patch, number, place, _ in template.patches
         ],
         "lines": [_fields(line, "patch number seam printed") for line in template.lines],
+        "units": [_fields(unit, "label number place") for unit in template.laid],
         "ticks": [_fields(tick, "letter place join") for tick in template.ticks],
     }
 

@@ -21,9 +21,10 @@ def choose_construction(block: Block, make: Make) -> Construction:
     Raises:
         NotSewable: no construction of the asked kind exists.
     """
+    asked = make.method or "foundation"
+    on_papers = plan(block, asked, allowance=make.allowance, prefer=make.prefer, prepieced=make.prepieced)
     if make.method is not None:
-        return plan(block, make.method, allowance=make.allowance, prefer=make.prefer)
-    on_papers = plan(block, "foundation", allowance=make.allowance, prefer=make.prefer)
+        return on_papers
     if on_papers.foundations:
         return on_papers
     method: Literal["pieced", "hand"] = "hand" if on_papers.technique == "set-in" else "pieced"

@@ -152,5 +152,20 @@ class Pattern:
         """What each patch is called on pages: "A3" (third on foundation A), or "12" when it is cut plain."""
         names = {patch: patch for patch in self.construction.loose}
         for foundation in self.construction.foundations:
-            names |= {patch: f"{foundation.label}{n}" for n, patch in enumerate(foundation.order, 1)}
+            names |= {
+                patch: f"{foundation.label}{n}"
+                for n, patch in enumerate(foundation.order, 1)
+                if patch not in self.construction.laid
+            }
         return names
+
+    @cached_property
+    def offered(self) -> Construction | None:
+        """How it would be sewn with finished units laid on papers, where that leaves fewer loose pieces; else None."""
+        from seamproof.planning import plan
+
+        con, make = self.construction, self.recipe.make
+        if make.prepieced or con.method != "foundation" or not (con.foundations and con.loose):
+            return None
+        other = plan(self.block, allowance=make.allowance, prefer=make.prefer, prepieced=True)
+        return other if len(other.loose) < len(con.loose) else None

@@ -148,6 +148,11 @@ class Make(Part):
     prefer: Literal["partial", "pivot"] = Field(
         default="partial", description="What breaks a ring of seams: a seam started and finished later, or a pivot."
     )
+    prepieced: bool = Field(
+        default=False,
+        description="Whether finished units are laid on papers as if they were one patch, so that pieces which would "
+        "be joined loose are sewn on paper too; the number of papers stays.",
+    )
     narrowest: Annotated[Length, Field(ge=1 / 64, le=2)] = Field(
         default=REFUSE_UNDER,
         description="A patch that is finished narrower than this is refused: a needle's sway swallows it.",

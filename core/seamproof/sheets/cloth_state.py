@@ -5,13 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from seamproof.cutting.pieces import RoughPiece
 from seamproof.errors import SeamproofError
 from seamproof.sheets.clip import left_of
+from seamproof.sheets.leaves import raw_edge
+from seamproof.sheets.unit_shapes import unit_shape
 
 if TYPE_CHECKING:
-    from seamproof.block import Patch
-    from seamproof.cutting import RoughPiece, SewingLine, Template
-    from seamproof.geometry import Point
+    from seamproof.cutting import SewingLine, Template
+    from seamproof.cutting.pieces import LaidUnit
+    from seamproof.geometry import Outline, Point
     from seamproof.pattern import Pattern
 
 
@@ -38,18 +41,19 @@ class Bench:
 
     Attributes:
         template: Its template.
-        patch: The patch.
-        piece: The piece it is sewn from.
+        outline: The finished outline of the patch, or of the unit that is laid as one.
+        piece: The piece it is sewn from; of a unit its whole cloth, as it lies.
         number: The patch's place in the sewing order, from 1.
         name: What the patch is called on pages.
         colour: The colour of its fabric.
         line: The line it is sewn along; None for the first patch.
         earlier: The pieces that lie there, in sewing order, trimmed at the seams sewn so far.
         trimmed: The same, trimmed for the coming seam too.
+        unit: The patches of the finished unit that is laid; none for a patch.
     """
 
     template: Template
-    patch: Patch
+    outline: Outline
     piece: RoughPiece
     number: int
     name: str
@@ -57,6 +61,7 @@ class Bench:
     line: SewingLine | None
     earlier: tuple[Lying, ...]
     trimmed: tuple[Lying, ...]
+    unit: tuple[Lying, ...] = ()
 
     @property
     def seam(self) -> tuple[Point, Point]:
@@ -67,7 +72,7 @@ class Bench:
 
 
 def bench(pattern: Pattern, label: str, patch: str) -> Bench:
-    """The foundation `label` just before `patch` is sewn on it.
+    """The foundation `label` just before `patch`, or the finished unit of that label, is sewn on it.
 
     Raises:
         SeamproofError: no template is printed under this label, or the patch is not on it.
@@ -75,22 +80,27 @@ def bench(pattern: Pattern, label: str, patch: str) -> Bench:
     template = next((t for t in pattern.templates if t.label == label and t.lines), None)
     if template is None:
         raise SeamproofError(f"foundation {label!r} has no template of its own")
-    order = [entry[0] for entry in template.patches]
+    places = {entry[1]: entry[0] for entry in template.patches} | {unit.number: unit.label for unit in template.laid}
+    order = [places[number] for number in sorted(places)]
     if patch not in order:
         raise SeamproofError(f"patch {patch!r} is not on foundation {label}: it holds {', '.join(order)}")
     place = order.index(patch)
     pieces = {piece.patch: piece for piece in pattern.rough if piece.foundation == label}
+    outlines = {unit.label: unit.outline for unit in template.laid}
+    pieces |= {unit.label: _as_piece(pattern, template, unit) for unit in template.laid}
+    is_unit = patch in outlines
     before = [pieces[other] for other in order[:place]]
     return Bench(
         template,
-        pattern.block.patch(patch),
+        outlines[patch] if is_unit else pattern.block.patch(patch).outline,
         pieces[patch],
         place + 1,
-        f"{label}{place + 1}",
-        pattern.fabric(patch).colour,
+        patch if is_unit else f"{label}{place + 1}",
+        pattern.fabric(pattern.construction.patches_of(patch)[0] if is_unit else patch).colour,
         next((line for line in template.lines if line.patch == patch), None),
         _lying(pattern, before, before),
         _lying(pattern, before, [*before, pieces[patch]]),
+        _lying(pattern, [pieces[patch]], []) if is_unit else (),
     )
 
 
@@ -100,16 +110,33 @@ def faces_after(pattern: Pattern, label: str, patch: str) -> tuple[Lying, ...]:
     return (*here.trimmed, *_lying(pattern, [here.piece], []))
 
 
+def _as_piece(pattern: Pattern, template: Template, unit: LaidUnit) -> RoughPiece:
+    """The cloth of a finished unit, to its raw edge, as a piece that is laid on a foundation."""
+    line = next(line for line in template.lines if line.patch == unit.label)
+    ring = raw_edge(pattern, unit.label, unit.outline).polygon
+    return RoughPiece(unit.label, template.label, "rectangle", 0.0, 0.0, "any edge", ring, line.seam, None, 0.0,
+                      pattern.recipe.make.allowance)  # fmt: skip
+
+
+def _cloths(pattern: Pattern, piece: RoughPiece) -> list[tuple[str, tuple[Point, ...]]]:
+    """The colour and ring of a piece, or of every patch's cloth in a unit."""
+    if piece.patch not in pattern.construction.laid:
+        return [(pattern.fabric(piece.patch).colour, piece.placed)]
+    shape = unit_shape(pattern, piece.patch)
+    return [*shape.cloth, *shape.patches]
+
+
 def _lying(pattern: Pattern, pieces: list[RoughPiece], sewn: list[RoughPiece]) -> tuple[Lying, ...]:
     """The pieces, each cut down where a later one of `sewn` was trimmed."""
     found = []
     for piece in pieces:
-        ring = piece.placed
         later = sewn[sewn.index(piece) + 1 :] if piece in sewn else []
-        for other in later:
-            if other.seam is not None:
-                p, q = other.seam
-                ring = left_of(ring, q, p, other.trim)
-        face = left_of(ring, *piece.seam) if piece.seam is not None else ring
-        found.append(Lying(piece.patch, pattern.fabric(piece.patch).colour, ring, face))
+        for colour, placed in _cloths(pattern, piece):
+            ring = placed
+            for other in later:
+                if other.seam is not None:
+                    p, q = other.seam
+                    ring = left_of(ring, q, p, other.trim)
+            face = left_of(ring, *piece.seam) if piece.seam is not None else ring
+            found.append(Lying(piece.patch, colour, ring, face))
     return tuple(found)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from seamproof.sheets import words_before, words_cutting, words_front, words_piecing, words_steps
+from seamproof.sheets import words_before, words_cutting, words_front, words_hand, words_piecing, words_steps
 from seamproof.sheets.block_svg import block_drawing
 from seamproof.sheets.cutting_svg import halved_square_sketch, key_sketch, quartered_square_sketch, strip_sketch
 from seamproof.sheets.handout_after import Afterword
+from seamproof.sheets.handout_hand import hand_sewing
 from seamproof.sheets.handout_nodes import (
     Drawings,
     Node,
@@ -68,6 +69,9 @@ def _front(pattern: Pattern, options: HandoutOptions, drawings: Drawings) -> Ite
         yield figures_
     else:
         yield row([[draw(picture)], [figures_]], [0, 1])
+    offer = words_front.offer(pattern)
+    if offer:
+        yield para(offer, "small")
     if front.story:
         yield gap(0.05)
         yield para(front.story)
@@ -189,10 +193,10 @@ def _sewing(pattern: Pattern, options: HandoutOptions, drawings: Drawings) -> It
             yield draw(drawings.add("key", key_sketch().drawing))
         yield from sewing.foundations()
     if construction.method == "hand":
-        yield keep([heading(2, "Baste each patch over its paper"), numbered(words_steps.OVER_PAPERS)])
-    if pattern.piecing:
+        yield from hand_sewing(pattern, options, drawings)
+    elif pattern.piecing:
         yield from PiecedSewing(pattern, options, drawings).nodes(pattern.piecing)
-    elif construction.joins:
+    elif sewing.has_joins_left:
         yield heading(1, "Joining")
         yield from sewing.joins()
     yield from _finish(pattern)
@@ -205,7 +209,7 @@ def _finish(pattern: Pattern) -> Iterator[Node]:
     if pattern.construction.foundations:
         items += words_steps.paper_words(pattern)
     elif pattern.construction.method == "hand":
-        items.append(words_steps.PAPERS_OUT)
+        items.append(words_hand.OUTER)
     items.append([
         "The block measures ", bold(f"{say.fine_pair(width + seam, height + seam)} unfinished"),
         f" and finishes {say.fine_pair(width, height)} in the quilt.",

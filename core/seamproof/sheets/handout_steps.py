@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
 from seamproof.sheets import words_joins, words_steps
@@ -10,11 +11,11 @@ from seamproof.sheets.join_svg import POSITIONS, join_drawing
 from seamproof.sheets.step_svg import SIDE_UP, step_drawing
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from seamproof.cutting import RoughPiece, Template
     from seamproof.pattern import Pattern
-    from seamproof.sequence import Foundation, Join
+    from seamproof.sequence import Foundation, Join, Step
     from seamproof.sheets.handout_nodes import Drawings, Words
     from seamproof.sheets.options import HandoutOptions
     from seamproof.sheets.step_svg import Position
@@ -40,13 +41,38 @@ class Sewing:
         self.columns = 1 if options.large_print else 2
         self._rough = {piece.patch: piece for piece in pattern.rough}
         self._shown: set[tuple[str, bool]] = set()
+        self._told = 0
+        self._told_kinds: set[str] = set()
+        self._latest = ""
 
     def foundations(self) -> Iterator[Node]:
         """Every foundation that is printed, patch by patch."""
         printed = {template.label: template for template in self.pattern.templates if template.lines}
-        for foundation in self.pattern.construction.foundations:
+        construction = self.pattern.construction
+        for foundation in construction.foundations:
+            yield from self._joins_before(foundation)
             if foundation.label in printed:
                 yield from self._foundation(foundation, printed[foundation.label])
+
+    def _joins_before(self, foundation: Foundation) -> Iterator[Node]:
+        """The joins of the units that are laid on a foundation, as far as they have not been told."""
+        steps_ = self.pattern.construction.steps
+        begun = next((n for n, s in enumerate(steps_) if s.foundation == foundation.label), 0)
+        laid = [n for n, s in enumerate(steps_[:begun]) if s.join in self._laid_joins and n >= self._told]
+        if laid and any(part in self._laid_joins for part in foundation.order):
+            yield from self._joins(steps_[self._told : laid[-1] + 1])
+            self._told = laid[-1] + 1
+
+    @cached_property
+    def _laid_joins(self) -> frozenset[str]:
+        """The joins whose units are laid on foundations."""
+        construction = self.pattern.construction
+        return frozenset(join.label for join in construction.joins if join.label in construction.laid)
+
+    @property
+    def has_joins_left(self) -> bool:
+        """Whether any join is still to be told."""
+        return any(step_.join for step_ in self.pattern.construction.steps[self._told :])
 
     def _foundation(self, foundation: Foundation, template: Template) -> Iterator[Node]:
         yield heading(2, f"Foundation {foundation.label}")
@@ -61,6 +87,11 @@ class Sewing:
                 yield heading(3, words_steps.group_words(self.pattern, group))
             for patch in group:
                 number += 1
+                if patch not in self._rough:
+                    yield from self._cards(pending)
+                    pending = []
+                    yield self._unit(foundation.label, patch, number)
+                    continue
                 piece = self._rough[patch]
                 if number > 1 and words_steps.kind_of(piece) not in self._shown:
                     self._shown.add(words_steps.kind_of(piece))
@@ -73,9 +104,22 @@ class Sewing:
                 yield from self._cards(pending)
                 pending = []
         yield from self._cards(pending)
-        whole = not self.pattern.construction.joins
+        whole = foundation.label == self.pattern.construction.whole
         done = words_steps.finish_words(self.pattern, template, whole=whole)
         yield keep([heading(3, f"Finish foundation {foundation.label}"), numbered(done)])
+
+    def _unit(self, label: str, unit: str, number: int) -> Node:
+        """A finished unit laid on a foundation, in all its positions."""
+        head = para([bold(words_steps.unit_head(self.pattern, label, unit, number))])
+        told = words_steps.unit_words(self.pattern, label, unit, number)
+        if self.options.text_only:
+            return keep([head, numbered(told)])
+        shown: list[tuple[str, Words]] = []
+        for position in _ALL:
+            drawing = step_drawing(self.pattern, label, unit, position)
+            named = self.drawings.add(f"step-{label}-{unit}-{position}-full", drawing)
+            shown.append((named, [bold(f"{position.capitalize()}, {SIDE_UP[position]}.")]))
+        return keep([head, figures(shown, 2 if self.options.large_print else 4), numbered(told)])
 
     def _cards(self, items: list[Node]) -> Iterator[Node]:
         if items:
@@ -118,21 +162,22 @@ class Sewing:
         return keep([head, figures(shown, 2 if self.options.large_print else 4)])
 
     def joins(self) -> Iterator[Node]:
-        """Every join in sewing order, with the finishing of partial seams where it comes."""
-        told: set[str] = set()
-        latest = ""
+        """Every join not told so far in sewing order, with the finishing of partial seams where it comes."""
+        yield from self._joins(self.pattern.construction.steps[self._told :])
+
+    def _joins(self, steps_: Sequence[Step]) -> Iterator[Node]:
         joins = {join.label: join for join in self.pattern.construction.joins}
-        for step_ in self.pattern.construction.steps:
+        for step_ in steps_:
             if step_.join is None:
                 continue
             join = joins[step_.join]
             if step_.kind == "finish":
-                words = words_joins.finish_words(self.pattern, join, latest)
+                words = words_joins.finish_words(self.pattern, join, self._latest)
                 yield keep([heading(2, f"{join.label}: close the partial seam"), numbered(words)])
                 continue
-            latest = join.label
-            yield self._join(join, briefly=join.kind in told)
-            told.add(join.kind)
+            self._latest = join.label
+            yield self._join(join, briefly=join.kind in self._told_kinds)
+            self._told_kinds.add(join.kind)
 
     def _join(self, join: Join, *, briefly: bool) -> Node:
         body = [heading(2, words_joins.join_head(self.pattern, join))]

@@ -52,6 +52,12 @@ def number_patches(pad: Pad, pattern: Pattern, template: Template, avoid: Sequen
         grow: By how much letters are larger than usual.
     """
     outside: list[_Spot] = []
+    for unit in template.laid:
+        ring = tuple(map(pad.place.point, unit.outline.polygon))
+        places = tuple(_places(pad.place.point(unit.place), pad.place.point(unit.outline.centroid), ring))
+        spot = _Spot(f"{template.label}{unit.number}", f"unit {unit.label}", ring, places)
+        if not _inside(pad, spot, avoid, grow):
+            outside.append(spot)
     for patch, number, at, _ in template.patches:
         outline = pattern.block.patch(patch).outline
         ring = tuple(map(pad.place.point, outline.polygon))

@@ -44,7 +44,7 @@ def overview_sketch(pattern: Pattern, *, width: float = WIDTH, tinted: bool = Fa
         fill = tint(pattern.fabric(patch.id).colour, _STRENGTH) if tinted else None
         pad.outline(patch.outline, SEAM.filled(fill), kind="patch")
     for foundation in pattern.construction.foundations:
-        for ring in rings_round([block.patch(patch).outline for patch in foundation.order]):
+        for ring in rings_round([block.patch(p).outline for p in pattern.construction.patches_of(foundation.label)]):
             pad.outline(ring, SECTION, kind="section")
     if block.outline is not None:
         pad.outline(block.outline, SECTION, kind="outline")

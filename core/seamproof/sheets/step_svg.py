@@ -156,7 +156,7 @@ def _first(pad: Pad, here: Bench, box: Box) -> None:
     _blank_paper(pad, here, box)
     right_side(pad, here.piece.placed, here.colour, box)
     _lines_through(pad, here, box)
-    pad.outline(here.patch.outline, _OVER_PIECE, kind="area-through")
+    pad.outline(here.outline, _OVER_PIECE, kind="area-through")
     write_name(pad, here.name, inside_box(here.piece.placed, box))
 
 
@@ -222,6 +222,8 @@ def _flip(pad: Pad, here: Bench, box: Box) -> None:
         right_side(pad, lying.face, lying.colour, box, strength=_EARLIER)
     face = left_of(here.piece.placed, p, q)
     right_side(pad, face, here.colour, box)
+    for lying in here.unit:
+        right_side(pad, lying.face, lying.colour, box)
     fold = span_along(face, p, q, 0.001) or (p, q)
     pad.line(*fold, FOLD, kind="fold")
     write_name(pad, here.name, inside_box(face, box), avoid=_arrow_over(pad, (p, q)))

@@ -9,7 +9,7 @@ from seamproof.geometry.nodes import arc_fraction
 from seamproof.geometry.points import add, distance, distance_to_segment, left, sub, times
 from seamproof.geometry.transforms import Transform
 from seamproof.sheets.cropping import cropped
-from seamproof.sheets.ink import CUT, FINISHED, SEWING, TEST, TICK
+from seamproof.sheets.ink import CUT, FINISHED, PRINTED, SEWING, TEST, TICK
 from seamproof.sheets.leaders import frame_of
 from seamproof.sheets.lettering import crosses_box, text_height, text_width
 from seamproof.sheets.numbering import number_patches
@@ -24,7 +24,6 @@ if TYPE_CHECKING:
     from seamproof.cutting import MatchTick, Template
     from seamproof.geometry import Edge, Point
     from seamproof.pattern import Pattern
-    from seamproof.sequence import Join
     from seamproof.sequence.construction import Method
     from seamproof.sheets.drawing import Drawing
     from seamproof.sheets.lettering import Segment
@@ -65,6 +64,10 @@ def template_sketch(
     behind = is_mirrored(template, pattern.construction.method) if mirrored is None else mirrored
     grow = 1.5 if large else 1.0
     pad = Pad(template.cut.bounds, mirrored=behind, margin=_ROOM)
+    for unit in template.laid:
+        for edge in unit.seams:
+            for part in pairwise(edge.flattened()):
+                pad.line(*part, PRINTED, kind="unit-seam")
     for line in template.lines:
         pad.line(*line.printed, SEWING, kind="sewing-line")
     pad.outline(template.finished, FINISHED, kind="finished-line")
@@ -103,7 +106,9 @@ def template_svg(pattern: Pattern, template: Template, *, mirrored: bool | None 
 def _ticks(pad: Pad, pattern: Pattern, template: Template, lines: Sequence[Segment], grow: float) -> list[Segment]:
     """Draw the match ticks across the sewing lines, each with its letter beside it in the allowance; give the ticks."""
     marks = []
-    ways = [_along_and_out(pattern.construction.join(tick.join), template, tick) for tick in template.ticks]
+    seams = {step.name: step.seam for step in pattern.construction.steps if step.unit}
+    seams |= {join.label: join.seam for join in pattern.construction.joins}
+    ways = [_along_and_out(seams[tick.join], template, tick) for tick in template.ticks]
     for tick, (_, outward) in zip(template.ticks, ways, strict=True):
         reach = times(outward, _TICK_REACH)
         marks.append((pad.place.point(add(tick.place, reach)), pad.place.point(sub(tick.place, reach))))
@@ -126,20 +131,22 @@ def _letter(pad: Pad, letter: str, places: Sequence[Point], avoid: Sequence[Segm
     pad.write(letter, next(clear, places[0]), size, weight="bold")
 
 
-def _along_and_out(join: Join, template: Template, tick: MatchTick) -> tuple[Point, Point]:
+def _along_and_out(seam: Sequence[Edge], template: Template, tick: MatchTick) -> tuple[Point, Point]:
     """The directions along the template's own side at a tick, toward that side's middle, and out of the template.
 
     At a corner it is the side that is sewn in the tick's join. A tick that only a turned copy has lies on no seam of
     its join: there it is the side that has another tick of the same join, else any other, else the longer.
     """
     place = tick.place
+    if tick.join.removeprefix("+") in {unit.label for unit in template.laid}:
+        return seam[0].direction(0.0), left(seam[0].direction(0.0))
     sides = [edge for edge in template.finished.edges if _is_on(place, edge)]
     if not sides:
         sides = sorted(template.finished.edges, key=lambda edge: _off(place, edge))[:1]
     others = [other for other in template.ticks if distance(other.place, place) > SAME_POINT]
 
     def worth(edge: Edge) -> tuple[bool, bool, bool, float]:
-        is_sewn = any(_is_on(place, sewn) and _is_on(_beside(edge, place), sewn) for sewn in join.seam)
+        is_sewn = any(_is_on(place, sewn) and _is_on(_beside(edge, place), sewn) for sewn in seam)
         on_it = [other.join for other in others if _is_on(other.place, edge)]
         return is_sewn, tick.join in on_it, bool(on_it), edge.length
 
@@ -169,9 +176,10 @@ def _is_on(place: Point, edge: Edge) -> bool:
 def _in_words(template: Template, *, behind: bool) -> str:
     x0, y0, x1, y1 = template.cut.bounds
     count = len(template.patches)
+    laid = "".join(f", unit {unit.label} laid on it" for unit in template.laid)
     return (
         f"at true size: {inches(x1 - x0, 1 / 16)} by {inches(y1 - y0, 1 / 16)} inches along the cut line, "
-        f"{'mirrored' if behind else 'as seen from the face'}, {count} {'patch' if count == 1 else 'patches'}."
+        f"{'mirrored' if behind else 'as seen from the face'}, {count} {'patch' if count == 1 else 'patches'}{laid}."
     )
 
 
@@ -183,6 +191,7 @@ def _foot(pad: Pad, pattern: Pattern, template: Template, top: float, *, behind:
         "Mirrored: this printed side is up when you sew." if behind else "Not mirrored: lay it on the right side.",
         "Heavy line: cut. Dashed line: finished size.",
         *(("Thin lines: sew, from end to end.",) if template.lines else ()),
+        *(("Grey lines: seams that are sewn in a finished unit before.",) if template.laid else ()),
         "Print at 100 %: the square must measure 1 in.",
     )
     pad.write(f"{template.label} · {pattern.recipe.title}", (1.25, top + 0.1), 12, anchor="start", weight="bold")

@@ -57,8 +57,10 @@ def unit_shape(pattern: Pattern, label: str) -> UnitShape:
     papers = tuple(
         ring
         for foundation in construction.foundations
-        if foundation.order[0] in {patch.id for patch in patches}
-        for ring in _within(_grown([pattern.block.patch(p).outline for p in foundation.order], allowance), cut)
+        if foundation.order[0] in {patch.id for patch in patches} and foundation.label not in construction.laid
+        for ring in _within(
+            _grown([pattern.block.patch(p).outline for p in construction.patches_of(foundation.label)], allowance), cut
+        )
     )
     return UnitShape(
         pattern.piecing.names.get(label, label) if pattern.piecing else label,

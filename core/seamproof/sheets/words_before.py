@@ -65,9 +65,10 @@ def explained(pattern: Pattern) -> list[tuple[str, Words]]:
 
 def _on_paper(pattern: Pattern) -> list[tuple[str, Words]]:
     first = pattern.construction.foundations[0]
-    third = pattern.names[first.order[min(2, len(first.order) - 1)]]
+    patch = [part for part in first.order if part in pattern.names][:3][-1]
+    third = pattern.names[patch]
     number = third.removeprefix(first.label)
-    letter = pattern.fabric(first.order[min(2, len(first.order) - 1)]).letter
+    letter = pattern.fabric(patch).letter
     return [
         (
             "Foundation",

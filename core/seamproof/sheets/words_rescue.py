@@ -37,12 +37,17 @@ def rescue_rows(pattern: Pattern) -> list[tuple[str, str]]:
     """Patches and what to unpick for them; patches whose list is the same share a row."""
     groups: dict[tuple[str, ...], list[str]] = {}
     for rescue in pattern.rescue:
-        seams = tuple(join_names(pattern, [pattern.names.get(seam, seam) for seam in rescue.slipped]))
+        seams = tuple(join_names(pattern, [_named(pattern, seam) for seam in rescue.slipped]))
         groups.setdefault(seams, []).append(pattern.names[rescue.patch])
     order = list(pattern.names.values())
     rows = sorted((sorted(patches, key=order.index), seams) for seams, patches in groups.items())
     rows.sort(key=lambda row: order.index(row[0][0]))
     return [(ranged(patches), f"{_then(seams)}") for patches, seams in rows if seams]
+
+
+def _named(pattern: Pattern, seam: str) -> str:
+    """What a seam is called: by its patch, its join, or the unit that was laid with it."""
+    return f"unit {seam[1:]} laid" if seam.startswith("+") else pattern.names.get(seam, seam)
 
 
 def _then(seams: tuple[str, ...]) -> str:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from seamproof.sequence.construction import laid_name
 from seamproof.sheets.handout_nodes import bold
+from seamproof.sheets.leaves import join_ticks
 from seamproof.sheets.words_before import BASTING_INSIDE, BASTING_STITCH, stitch_words
 from seamproof.sheets.words_cutting import HALVED, QUARTERED
 from seamproof.sheets.words_joins import size_words
@@ -31,16 +33,6 @@ MOVES: Final[tuple[Words, ...]] = (
     [bold("Flip and press. "), "The piece is turned over the seam, onto its own area."],
 )
 """What is done again and again on a foundation."""
-
-
-OVER_PAPERS: Final[tuple[Words, ...]] = (
-    "Cut a paper for each patch on the dashed line of its template, and its cloth on the solid line.",
-    "Lay the paper on the wrong side of the cloth, printed side up, and hold it with a pin.",
-    "Fold the allowance over the paper, edge by edge, and baste it down; fold each corner flat.",
-)
-PAPERS_OUT: Final = (
-    "Take a paper out when all the neighbours of its patch are sewn on: cut the basting and lift it out."
-)
 
 
 def piece_words(pattern: Pattern, piece: RoughPiece) -> str:
@@ -134,7 +126,7 @@ def kind_of(piece: RoughPiece) -> tuple[str, bool]:
 
 def group_words(pattern: Pattern, group: tuple[str, ...]) -> str:
     """A run of patches that are free of one another."""
-    names = [pattern.names[patch] for patch in group]
+    names = [pattern.names.get(part, f"unit {part}") for part in group]
     which = f"{names[0]} to {names[-1]}" if len(names) > 2 else listed(names)
     return f"{which} in any order, then press"
 
@@ -146,9 +138,48 @@ def foundation_words(pattern: Pattern, foundation: Foundation, template: Templat
     count = len(template.stands_for) * pattern.recipe.make.copies
     make = f"Make {count} of these. " if count > 1 else ""
     return [
-        f"{make}{len(foundation.order)} patches; trimmed, it measures ",
+        f"{make}{listed(_held(pattern, foundation))}; trimmed, it measures ",
         bold(size_words(pattern, template.finished, template.cut)),
         f".{also} Stitch length {stitch_words(pattern.recipe.make.stitch)}.",
+    ]
+
+
+def _held(pattern: Pattern, foundation: Foundation) -> list[str]:
+    """What lies on a foundation: "13 patches", "the finished unit A"."""
+    units = [part for part in foundation.order if part in pattern.construction.laid]
+    return [f"{len(foundation.order) - len(units)} patches", *(f"the finished unit {unit}" for unit in units)]
+
+
+def unit_head(pattern: Pattern, label: str, unit: str, number: int) -> str:
+    """What stands over the step by which a finished unit is laid on a foundation."""
+    return f"{label}{number} · {named_unit(pattern, unit)}, finished"
+
+
+def named_unit(pattern: Pattern, unit: str) -> str:
+    """A finished unit by what it was sewn as: a foundation, or a join."""
+    joins = {join.label for join in pattern.construction.joins}
+    return f"the unit of {unit}" if unit in joins else f"unit {unit}"
+
+
+def unit_words(pattern: Pattern, label: str, unit: str, number: int) -> list[Words]:
+    """A finished unit laid on a foundation as if it were one patch."""
+    say, name = Say(pattern), named_unit(pattern, unit)
+    seam = say.fine_size(pattern.recipe.make.allowance)
+    letters = sorted({tick.letter for tick in join_ticks(pattern, laid_name(unit))}, key=lambda c: (len(c), c))
+    paper = "" if pattern.recipe.make.foundation in {"leave-in", "cloth"} else (
+        " Take its paper out of the allowance along this line; the rest stays in."
+    )  # fmt: skip
+    sew = "just beside the fold" if _sticks(pattern) else "with the paper unfolded and its printed side up,"
+    return [
+        f"{_capital(name)} is laid as if it were one patch. It is trimmed to its cut line; no piece is cut.{paper}",
+        f"Lay the card along line {number}, fold the paper back over it and trim the cloth that shows to {seam}.",
+        (
+            f"Lay {name} right side down over what is sewn, its raw edge exactly on the trimmed edge, {seam} past "
+            f"the line. Push pins straight through match points {listed(letters)} of both, on the lines: both ends and "
+            "every seam must meet. Pin between, and baste."
+        ),
+        f"Sew {sew} on line {number}, all of it, end to end. Open and look at the match points.",
+        f"Flip {name} over the seam onto area {label}{number} and press it flat from the cloth side.",
     ]
 
 
