@@ -11,6 +11,7 @@ from seamproof.sheets.options import EDGE, PAPERS, correction
 from seamproof.sheets.pages_frame import GAP, Frame, Shape
 from seamproof.sheets.pages_shelves import Spot, shelve
 from seamproof.sheets.pages_tiles import Tile, tile_count, tiles_of
+from seamproof.sheets.printed import printed_templates, times_needed
 from seamproof.sheets.template_svg import is_mirrored, template_sketch
 from seamproof.sheets.words_front import FOOT_LARGE, FOOT_SIZE, footer_height
 
@@ -25,8 +26,6 @@ if TYPE_CHECKING:
 
 _SHAPES: Final[tuple[Shape, ...]] = ("upright", "upright wide", "across", "across wide")
 _MOST_ON_PAGE: Final = 60
-_PLAIN: Final = frozenset({"square", "rectangle"})
-_PLAIN_TRIANGLES: Final = frozenset({"half-square triangle", "quarter-square triangle"})
 
 
 @dataclass(frozen=True)
@@ -124,28 +123,12 @@ def lay_out(pattern: Pattern, options: HandoutOptions) -> tuple[TemplatePage, ..
     return tuple(pages)
 
 
-def printed_templates(pattern: Pattern) -> tuple[Template, ...]:
-    """The templates that a handout prints: all but those of loose patches that a rule cuts.
-
-    Squares and rectangles need none; nor do halves and quarters of squares, unless a seam of the block stops at a dot.
-    Papers to sew over by hand are printed for every patch.
-    """
-    construction = pattern.construction
-    if construction.method == "hand":
-        return pattern.templates
-    stops = construction.pivots or construction.partial_seams
-    plain = _PLAIN if stops else _PLAIN | _PLAIN_TRIANGLES
-    cut_plain = {piece.patch for piece in pattern.cut if piece.shape in plain}
-    return tuple(template for template in pattern.templates if template.label not in cut_plain)
-
-
 def _pieces(pattern: Pattern, *, large: bool) -> list[_Piece]:
-    copies = pattern.recipe.make.copies
     return [
         _Piece(
             template,
             template_sketch(pattern, template, large=large),
-            len(template.stands_for) * copies,
+            times_needed(pattern, template),
             is_mirrored(template, pattern.construction.method),
         )
         for template in printed_templates(pattern)
@@ -170,6 +153,12 @@ def _shared(pieces: Sequence[_Piece], frame: Frame, stretch: tuple[float, float]
             return
     for needed in dict.fromkeys(piece.needed for piece in pieces):
         alike = [piece for piece in pieces if piece.needed == needed]
+        if len(alike) == 1 and not alike[0].template.lines:
+            most = next(n for n in range(min(needed, _MOST_ON_PAGE), 0, -1)
+                        if needed % n == 0 and len(shelve([alike[0].size] * n, frame.room, GAP)) == 1)  # fmt: skip
+            (spots,) = shelve([alike[0].size] * most, frame.room, GAP)
+            yield page(spots, alike * most, needed // most)
+            continue
         for spots in shelve([piece.size for piece in alike], frame.room, GAP):
             yield page(spots, alike, needed)
 

@@ -47,7 +47,12 @@ def draw_piece_marks(pad: Pad, pattern: Pattern, template: Template) -> list[Seg
 
 
 def draw_stops(pad: Pad, pattern: Pattern, template: Template) -> None:
-    """Draw a dot where the needle stops on the finished outline: at pivots, and at the end of a partial stretch."""
+    """Draw a dot where the needle stops on the finished outline: at pivots, and at the end of a partial stretch.
+
+    None on a paper for sewing by hand, where every corner is an end.
+    """
+    if pattern.construction.method == "hand":
+        return
     rim = list(sides(template.finished.polygon))
     for stop in dict.fromkeys(_stops(pattern)):
         if any(distance_to_segment(stop, a, b) <= SAME_POINT for a, b in rim):

@@ -39,16 +39,8 @@ def explained(pattern: Pattern) -> list[tuple[str, Words]]:
     ]
     if construction.foundations:
         found += _on_paper(pattern)
-    if construction.joins:
-        found.append(
-            (
-                "Match point",
-                (
-                    "A lettered tick on the sewing line of a join. The same letter stands on both sides: pin the two "
-                    "together."
-                ),
-            )
-        )
+    if construction.joins and construction.method != "hand":
+        found.append(("Match point", _match_point(pattern)))
     if construction.pivots:
         found.append(
             ("Set-in seam", "A seam that turns a corner. A dot marks where the needle stops and the cloth is turned.")
@@ -61,6 +53,12 @@ def explained(pattern: Pattern) -> list[tuple[str, Words]]:
         found.append(("Bias", "A slanting edge across the weave: it stretches. Handle it little, and never pull it."))
     found.append(("Press", "Set the iron down and lift it again. Do not slide it: sliding stretches cloth."))
     return found
+
+
+def _match_point(pattern: Pattern) -> str:
+    if pattern.piecing:
+        return "A place where seams, points or ticks of both sides must meet. The pictures letter it."
+    return "A lettered tick on the sewing line of a join. The same letter stands on both sides: pin the two together."
 
 
 def _on_paper(pattern: Pattern) -> list[tuple[str, Words]]:

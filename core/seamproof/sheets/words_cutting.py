@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from seamproof.sheets.printed import is_trimmed
 from seamproof.sheets.words_say import Say, counted, listed
 
 if TYPE_CHECKING:
@@ -57,11 +58,14 @@ def _group_words(pattern: Pattern, group: PieceGroup) -> str:
         return f"{counted(group.cut, 'square')} of {say.size(group.width)}; cut each once, corner to corner"
     if group.shape in QUARTERED:
         return f"{counted(group.cut, 'square')} of {say.size(group.width)}; cut each twice, corner to corner"
+    ids = set(group.patches)
+    trim = any(piece.patch in ids and is_trimmed(pattern, piece) for piece in pattern.cut)
+    then = "; trim each to its template" if trim else ""
     if shape == "square":
-        return f"{counted(group.cut, 'square')} of {say.size(group.width)}"
+        return f"{counted(group.cut, 'square')} of {say.size(group.width)}{then}"
     size = say.pair(group.width, group.height)
     if shape == "rectangle":
-        return f"{counted(group.cut, 'rectangle')} of {size}"
+        return f"{counted(group.cut, 'rectangle')} of {size}{then}"
     return f"{counted(group.cut, 'rectangle')} of {size}; cut each to its shape with the template"
 
 

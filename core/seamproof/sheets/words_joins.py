@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
+from seamproof.cutting.plain import TIGHT
 from seamproof.geometry import Outline
 from seamproof.geometry.offsets import offset
 from seamproof.sheets.handout_nodes import bold
@@ -50,8 +51,6 @@ def match_letters(pattern: Pattern, join: Join) -> list[str]:
 
 def join_words(pattern: Pattern, join: Join, *, briefly: bool = False) -> list[Words]:
     """How one join is sewn, from pinning to pressing; `briefly` where the same kind was told before."""
-    if pattern.construction.method == "hand":
-        return _by_hand(pattern, join)
     letters = match_letters(pattern, join)
     through = f"match points {listed(letters)}" if len(letters) > 1 else "both ends"
     first, second = unit_words(pattern, join.first), unit_words(pattern, join.second)
@@ -63,17 +62,12 @@ def join_words(pattern: Pattern, join: Join, *, briefly: bool = False) -> list[W
         ]
     lay = f"Lay {second} on {first}, right sides together."
     pin = f"Push a pin straight through {through}, on the sewing lines of both, never at the raw edge; pin between."
-    return [f"{lay} {pin}", *_sewing(join), _pressing(pattern, join), _measure(pattern, join)]
-
-
-def _by_hand(pattern: Pattern, join: Join) -> list[Words]:
-    first, second = unit_words(pattern, join.first), unit_words(pattern, join.second)
     return [
-        f"Hold {second} on {first}, right sides together, so that the edges of their papers meet from end to end.",
-        (
-            "Whip the two edges together with small stitches that catch the folds of the cloth and not the papers. "
-            "Where the seam turns a corner, fold the pieces so that the next two edges meet, and sew on."
-        ),
+        f"{lay} {pin}",
+        *sewing_words(join),
+        *tight_words(pattern, join),
+        _pressing(pattern, join),
+        _measure(pattern, join),
     ]
 
 
@@ -87,7 +81,8 @@ def finish_words(pattern: Pattern, join: Join, unit: str) -> list[Words]:
     ]
 
 
-def _sewing(join: Join) -> list[Words]:
+def sewing_words(join: Join) -> list[Words]:
+    """How the needle goes, by the kind of seam."""
     stitch = f"stitch length {stitch_words(PIECING_STITCH, plain=True)}"
     if join.kind == "set-in":
         dots = "dot" if len(join.pivots) == 1 else f"{len(join.pivots)} dots"
@@ -121,6 +116,20 @@ def _sewing(join: Join) -> list[Words]:
             "Baste over the match points. Open and look: they must meet. Then sew on the finished line from edge to "
             f"edge ({stitch})."
         ),
+    ]
+
+
+def tight_words(pattern: Pattern, join: Join) -> list[Words]:
+    """The tightest curve of a seam named, where it is tight; else nothing."""
+    radius = min((edge.radius for edge in join.seam), default=TIGHT)
+    if radius >= TIGHT:
+        return []
+    size = Say(pattern).fine_size(radius)
+    return [
+        (
+            f"The curve is tight: its radius is {size}. Snip the hollow edge every {Say(pattern).fine_size(1 / 4)}, pin "
+            "closely, and take short stitches."
+        )
     ]
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from seamproof.sheets.handout_nodes import Words, bold
 from seamproof.sheets.options import PAPER_NAMES, RULE
-from seamproof.sheets.words_say import Say, listed, times
+from seamproof.sheets.words_say import Say, counted, listed, times
 
 if TYPE_CHECKING:
     from seamproof.pattern import Pattern
@@ -80,7 +80,9 @@ def template_caption(pattern: Pattern, item: Placed) -> Words:
     size = say.fine_pair(x1 - x0, y1 - y0)
     twins = item.template.stands_for[1:]
     also = f", also used as {listed(list(twins))}" if twins else ""
-    words: list[str | dict[str, str]] = [bold(item.name), f"{also}: {size} along the cut line"]
+    count = len(item.template.stands_for) * pattern.recipe.make.copies
+    cut = "" if item.template.lines or count == 1 else f"; {counted(count, 'piece')} in all"
+    words: list[str | dict[str, str]] = [bold(item.name), f"{also}: {size} along the cut line{cut}"]
     if item.tile:
         words.append(". " + " ".join(item.tile.joins) if item.tile.joins else "")
     return words

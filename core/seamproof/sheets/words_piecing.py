@@ -10,7 +10,7 @@ from seamproof.geometry.points import distance, dot
 from seamproof.sheets.handout_nodes import bold
 from seamproof.sheets.leaves import join_ticks, units_of
 from seamproof.sheets.words_before import PIECING_STITCH, stitch_words
-from seamproof.sheets.words_joins import join_words, toward_of, unit_size_words, unit_words
+from seamproof.sheets.words_joins import join_words, sewing_words, tight_words, toward_of, unit_size_words, unit_words
 from seamproof.sheets.words_say import Say, counted, listed
 from seamproof.tolerance import SAME_POINT
 from seamproof.tones import lightness
@@ -92,6 +92,8 @@ def batch_words(pattern: Pattern, batch: Batch, told: set[str]) -> list[Words]:
         makers = {"half-square": _halves, "quarter-square": _quarters, "geese": _geese, "strip set": _strip_set}
         return makers[batch.way.kind](pattern, batch, batch.way)
     join = pattern.construction.join(batch.model)
+    if join.kind == "curved":
+        return _curved(pattern, batch, join)
     if join.kind != "straight":
         words = join_words(pattern, join, briefly=join.kind in told)
         also = same_words(pattern, batch)
@@ -105,6 +107,23 @@ def _joined(pattern: Pattern, batch: Batch, join: Join) -> list[Words]:
     words: list[Words] = [
         f"Lay {on} as the picture shows, right sides together, raw edges even.{_tips(pattern, join)}",
         f"{_pins(pattern, join)} Sew from edge to edge.",
+    ]
+    also = same_words(pattern, batch)
+    if also:
+        words.append(also)
+    return [*words, _pressing(pattern, batch), _measured(pattern, batch)]
+
+
+def _curved(pattern: Pattern, batch: Batch, join: Join) -> list[Words]:
+    first, second = unit_words(pattern, join.first), unit_words(pattern, join.second)
+    words: list[Words] = [
+        (
+            "Mark the ticks of the templates, which stand at the ends, the middle and the quarter points of the seam, "
+            "in the allowances of both pieces."
+        ),
+        f"Lay {second} on {first}, right sides together, and pin the middles first, then the ends, then the quarters.",
+        *sewing_words(join),
+        *tight_words(pattern, join),
     ]
     also = same_words(pattern, batch)
     if also:
@@ -179,8 +198,23 @@ def _pressing(pattern: Pattern, batch: Batch) -> str:
     for number, kind in enumerate(batch.kinds):
         is_open = toward_of(pattern, pattern.construction.join(kind.labels[0])) == "open"
         how = "open" if is_open else "as the arrow shows" if number == 0 else "the other way"
-        told.append(f"{_count(pattern, kind)} {how} ({kind.name})")
+        which = f" ({kind.name})" if _all_units(pattern, kind) else f" ({kind.name}: {_of(pattern, kind)})"
+        told.append(f"{_count(pattern, kind)} {how}{which}")
     return f"Press {listed(told)}."
+
+
+def _all_units(pattern: Pattern, kind: Kind) -> bool:
+    """Whether no patch is joined by itself in a kind, so that nothing tells its members apart but their pressing."""
+    loose = set(pattern.construction.loose)
+    join = pattern.construction.join(kind.labels[0])
+    return not {join.first, join.second} & loose
+
+
+def _of(pattern: Pattern, kind: Kind) -> str:
+    """The patches by which the members of a kind are known."""
+    loose = set(pattern.construction.loose)
+    joins = [pattern.construction.join(label) for label in kind.labels]
+    return "with " + listed([patch for join in joins for patch in (join.first, join.second) if patch in loose][:8])
 
 
 def _count(pattern: Pattern, kind: Kind) -> int:
