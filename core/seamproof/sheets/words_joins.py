@@ -127,8 +127,8 @@ def tight_words(pattern: Pattern, join: Join) -> list[Words]:
     size = Say(pattern).fine_size(radius)
     return [
         (
-            f"The curve is tight: its radius is {size}. Snip the hollow edge every {Say(pattern).fine_size(1 / 4)}, pin "
-            "closely, and take short stitches."
+            f"The curve is tight: its radius is {size}. Snip the hollow edge every {Say(pattern).fine_size(1 / 4)}, "
+            "pin closely, and take short stitches."
         )
     ]
 
