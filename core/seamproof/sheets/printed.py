@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
+from seamproof.cutting.corners import common_cuts, cut_line, matched_corners
 from seamproof.cutting.twins import laid_on
+from seamproof.geometry import Transform
 from seamproof.sheets.leaves import units_of
 from seamproof.tolerance import area_slack
 from seamproof.units import round_up
@@ -54,27 +56,43 @@ def times_needed(pattern: Pattern, template: Template) -> int:
 
 
 def _shared(pattern: Pattern, templates: list[Template]) -> tuple[Template, ...]:
-    """One template for all loose patches of one shape and role, of which none stops a seam."""
-    units = units_of(pattern)
+    """One template for all loose patches of one shape and role; each by itself where seams stop at dots."""
     pivots = [pivot for join in pattern.construction.joins for pivot in join.pivots]
-    is_free = pattern.construction.method == "hand" or not pivots
-    kept: list[Template] = []
+    if pivots and pattern.construction.method != "hand":
+        return tuple(templates)
+    units = units_of(pattern)
+    groups: list[tuple[Template, list[tuple[str, Transform]]]] = []
     for template in templates:
-        model = None
-        if is_free and not template.lines:
-            model = next((n for n, other in enumerate(kept) if _is_same(pattern, other, template)), None)
-        if model is not None and laid_on(units, template.label, kept[model].label) is not None:
-            labels = (*kept[model].stands_for, template.label)
-            ticks = tuple(replace(tick, letter="") for tick in kept[model].ticks)
-            kept[model] = replace(kept[model], stands_for=labels, ticks=ticks)
+        for model, rows in groups:
+            is_same = not template.lines and _is_same(pattern, model, template)
+            move = laid_on(units, template.label, model.label) if is_same else None
+            if move is not None:
+                rows.append((template.label, move))
+                break
         else:
-            kept.append(template)
-    return tuple(kept)
+            groups.append((template, [(template.label, Transform())]))
+    return tuple(_for_all(pattern, model, rows) for model, rows in groups)
+
+
+def _for_all(pattern: Pattern, model: Template, rows: list[tuple[str, Transform]]) -> Template:
+    """A template that fits all of some patches: its corners are cut no more than any of them needs them."""
+    if len(rows) == 1:
+        return model
+    allowance = pattern.recipe.make.allowance
+    corners = matched_corners(units_of(pattern), allowance)
+    cuts = common_cuts([[cut.moved(move) for cut in corners.get(label, ())] for label, move in rows])
+    return replace(
+        model,
+        cut=cut_line(model.finished, cuts, allowance),
+        ticks=tuple(replace(tick, letter="") for tick in model.ticks),
+        stands_for=tuple(label for label, _ in rows),
+    )
 
 
 def _is_same(pattern: Pattern, other: Template, template: Template) -> bool:
     """Whether two templates may be of one shape: of loose patches of one role, of one area."""
-    if other.lines or len(other.cut.edges) != len(template.cut.edges):
+    if other.lines or len(other.finished.edges) != len(template.finished.edges):
         return False
     roles = {pattern.block.patch(label).role for label in (other.label, template.label)}
-    return len(roles) == 1 and abs(other.cut.area - template.cut.area) <= area_slack(template.cut.perimeter)
+    slack = area_slack(template.finished.perimeter)
+    return len(roles) == 1 and abs(other.finished.area - template.finished.area) <= slack

@@ -1,0 +1,137 @@
+"""The words of blocks that are cut and pieced, and of blocks sewn by hand over papers."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from seamproof.cutting import tight_curves
+from seamproof.pattern import work_out
+from seamproof.recipe import Recipe
+from seamproof.sheets import words_cutting, words_hand, words_joins, words_piecing
+from seamproof.sheets.handout import handout_data
+from seamproof.sheets.handout_fonts import user_texts
+from seamproof.sheets.options import HandoutOptions
+
+if TYPE_CHECKING:
+    from seamproof.pattern import Pattern
+    from seamproof.sheets.handout_nodes import Words
+
+
+def said(words: Words) -> str:
+    return words if isinstance(words, str) else "".join(w if isinstance(w, str) else w["b"] for w in words)
+
+
+def made(family: str, roles: dict[str, str], finished: str, **more: Any) -> Pattern:
+    make = {"copies": 4} | {key: more.pop(key) for key in ("method", "copies") if key in more}
+    colours = {"a": {"colour": "#3f6b5c"}, "b": {"colour": "#e5d3ad"}, "c": {"colour": "#c8452f"}}
+    fabrics = {key: colours[key] for key in sorted(set(roles.values()))}
+    recipe = {"title": "Tried", "family": family, "finished": finished, "parameters": more, "fabrics": fabrics}
+    return work_out(Recipe.model_validate(recipe | {"roles": roles, "make": make}))
+
+
+def told(pattern: Pattern) -> str:
+    assert pattern.piecing is not None
+    lines = []
+    for batch in pattern.piecing.batches:
+        lines.append(words_piecing.batch_head(pattern, batch))
+        lines += [said(words) for words in words_piecing.batch_words(pattern, batch, set())]
+    return "\n".join(lines)
+
+
+@pytest.fixture(scope="module")
+def star() -> Pattern:
+    roles = {"centre": "a", "inner triangle": "b", "point": "c", "background": "a", "corner": "b"}
+    return made("ohio-star", roles, "9 in", method="pieced")
+
+
+@pytest.fixture(scope="module")
+def rosette() -> Pattern:
+    return made("hexagon-rosette", {"centre": "a", "ring": "b"}, "9 in", rings=2, method="hand")
+
+
+def test_a_star_is_made_of_crossed_pairs_and_then_in_rows(star: Pattern) -> None:
+    # Common practice, no source: a 3 in hourglass takes squares of finished + 1 1/4 in, and is trimmed to 3 1/2 in.
+    words = told(star)
+    assert "squares of four triangles. Make 16 (4 in each block)" in words
+    assert "4 1/4 in" in words
+    assert "Trim each to 3 1/2 × 3 1/2 in unfinished" in words
+    assert words.splitlines()[-1] == "Each measures 9 1/2 × 9 1/2 in unfinished."
+    assert star.piecing is not None
+    lengths = [round(star.construction.join(batch.model).length, 3) for batch in star.piecing.batches if not batch.way]
+    assert lengths == sorted(lengths), "long seams come last"
+
+
+def test_geese_are_told_with_both_their_squares() -> None:
+    # Common practice, no source: 4 × 2 in geese of squares of 5 1/4 and 2 7/8 in; they measure 4 1/2 × 2 1/2 in.
+    pattern = made("flying-geese", {"goose": "a", "wing": "b"}, "8 in", columns=2, geese=4, method="pieced")
+    words = told(pattern)
+    for part in ("one square of 5 1/4 in", "four of 2 7/8 in", "make 8 such sets", "4 1/2 × 2 1/2 in unfinished"):
+        assert part in words
+
+
+def test_what_is_cut_whole_is_said_to_stay_whole(star: Pattern) -> None:
+    rows = [row for need in star.cloth.needs for row in words_cutting.group_rows(star, need)]
+    whole = [row for row in rows if "leave them whole" in row[1]]
+    assert [row[2] for row in whole] == ["for U1"] * 3
+    assert {re.match(r"\d+", row[1])[0] for row in whole} == {"4", "8"}  # type: ignore[index]
+
+
+def test_strips_are_told_in_their_order_with_the_length_to_cut() -> None:
+    words = told(made("checks", {"dark": "a", "light": "b"}, "9 in", across=3, method="pieced"))
+    assert "a a (3 1/2 in), b b (3 1/2 in) then a a (3 1/2 in)" in words
+    assert "cut the set across every 3 1/2 in: 8 pieces from it" in words
+
+
+def test_every_unit_is_named_before_it_is_used(star: Pattern) -> None:
+    assert star.piecing is not None
+    known: set[str] = set()
+    for batch in star.piecing.batches:
+        head = words_piecing.batch_head(star, batch)
+        names = {kind.name for kind in batch.kinds}
+        assert set(re.findall(r"\bU\d+\b", head)) - names <= known
+        known |= names
+
+
+def test_a_pieced_handout_speaks_of_no_join_by_its_number(star: Pattern) -> None:
+    texts = " ".join(user_texts(handout_data(star, HandoutOptions())["body"]))
+    assert "U7" in texts
+    assert not re.search(r"(?<![-\w])J\d", texts)
+
+
+def test_curves_are_told_with_their_notches_and_tight_ones_are_named() -> None:
+    wide = made("drunkards-path", {"dark": "a", "light": "b"}, "8 in", method="pieced")
+    assert "the middle and the quarter points" in told(wide)
+    assert "tight" not in told(wide)
+    narrow = made("drunkards-path", {"dark": "a", "light": "b"}, "2 1/2 in", method="pieced")
+    # derived: a quarter circle in a square of 1 1/4 in has a radius of less than 1 in.
+    assert tight_curves(narrow.block)
+    assert "The curve is tight: its radius is" in told(narrow)
+    curved = next(join for join in narrow.construction.joins if join.kind == "curved")
+    assert words_joins.tight_words(narrow, curved)
+
+
+def test_by_hand_every_patch_is_sewn_once_and_papers_come_out_when_all_round_is_sewn(rosette: Pattern) -> None:
+    out: list[str] = []
+    sewn = set()
+    for number, join in enumerate(rosette.construction.joins):
+        new = words_hand.new_patch(rosette, join)
+        assert new not in sewn
+        sewn.add(new)
+        if number:
+            beside = words_hand.neighbours(rosette, join, new)
+            # derived: between one and the next of the patches it is sewn to the needle turns once, at the least.
+            assert len(join.pivots) >= len(beside) - 1
+        out += words_hand.papers_out(rosette, join)
+    # derived: of a rosette of two rings the seven inner hexagons have all their neighbours.
+    assert sorted(out, key=int) == [str(n) for n in range(1, 8)]
+    assert len(out) == len(set(out))
+
+
+def test_by_hand_a_paper_is_the_finished_patch(rosette: Pattern) -> None:
+    words = " ".join(map(said, words_hand.basting(rosette)))
+    assert "76 papers" in words
+    assert "without allowance" in words
+    assert "1/4 in larger all round" in words
