@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from seamproof.block import Block
     from seamproof.cloth import ClothPlan
     from seamproof.cutting import CutPiece, RoughPiece, Template
+    from seamproof.cutting.piecing import Piecing
     from seamproof.geometry import Edge, Outline
     from seamproof.pattern.pattern import Pattern
     from seamproof.planning.forecast import Forecast
@@ -51,6 +52,7 @@ def pattern_data(pattern: Pattern) -> dict[str, Any]:
         "rough_pieces": [_rough(piece) for piece in pattern.rough],
         "cut_pieces": [_cut(piece) for piece in pattern.cut],
         "templates": [_template(template) for template in pattern.templates],
+        "piecing": _piecing(pattern.piecing),
         "cloth": _cloth(pattern.cloth),
         "claims": [claim_data(claim) for claim in pattern.claims],
     }
@@ -191,6 +193,20 @@ def _template(template: Template) -> dict[str, Any]:
         "units": [_fields(unit, "label number place") for unit in template.laid],
         "ticks": [_fields(tick, "letter place join") for tick in template.ticks],
     }
+
+
+def _piecing(piecing: Piecing | None) -> list[dict[str, Any]] | None:
+    if piecing is None:
+        return None
+    return [
+        {
+            "units": [_fields(kind, "name labels") for kind in batch.kinds],
+            "way": batch.way
+            and _fields(batch.way, "kind times makes needed length size spare")
+            | {"cuts": [_fields(cut, "kind fabric width height cut gives patches") for cut in batch.way.cuts]},
+        }
+        for batch in piecing.batches
+    ]
 
 
 def _cloth(cloth: ClothPlan) -> dict[str, Any]:
