@@ -1,0 +1,89 @@
+"""Handouts of blocks in which finished units are laid on papers, and of those to which it is offered."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+
+from seamproof import load_recipe, work_out
+from seamproof.cli.facing import check_faces
+from seamproof.pattern.data import pattern_data
+from seamproof.sheets import words_front, words_steps
+from seamproof.sheets.cloth_state import bench
+from seamproof.sheets.handout import handout_data
+from seamproof.sheets.options import HandoutOptions
+from seamproof.sheets.template_svg import template_sketch
+
+if TYPE_CHECKING:
+    from seamproof.pattern import Pattern
+
+STAR = Path(__file__).parents[2] / "gallery" / "stars" / "frost-on-the-mole.recipe.toml"
+
+
+@pytest.fixture(scope="module")
+def plain() -> Pattern:
+    return work_out(load_recipe(str(STAR)))
+
+
+@pytest.fixture(scope="module")
+def grown(plain: Pattern) -> Pattern:
+    make = plain.recipe.make.model_copy(update={"prepieced": True})
+    return work_out(plain.recipe.model_copy(update={"make": make}))
+
+
+def test_a_recipe_may_ask_for_units_on_papers(plain: Pattern, grown: Pattern) -> None:
+    assert len(grown.construction.foundations) == len(plain.construction.foundations)
+    assert len(plain.construction.loose) > 0
+    assert grown.construction.loose == ()
+    assert grown.ok
+    assert {patch for patch, _, _, _ in (row for t in grown.templates for row in t.patches)} <= set(grown.block.ids)
+
+
+def test_loose_pieces_are_offered_a_paper_in_one_line(plain: Pattern, grown: Pattern) -> None:
+    count = len(plain.construction.loose)
+    paper = next(iter(grown.construction.laid.values()))
+    offer = words_front.offer(plain)
+    assert offer.startswith("With prepieced = true in the recipe, ")
+    assert f"the {count} loose pieces are sewn on paper {paper}" in offer
+    assert words_front.offer(grown) == ""
+    assert "prepieced = true" in str(handout_data(plain, HandoutOptions()))
+
+
+def test_the_step_says_how_the_unit_is_laid(grown: Pattern) -> None:
+    (unit, paper) = next(iter(grown.construction.laid.items()))
+    number = grown.construction.foundation(paper).order.index(unit) + 1
+    words = " ".join(map(str, words_steps.unit_words(grown, paper, unit, number)))
+    for told in ("out of the allowance", "right side down", "match points", f"line {number}", "Flip"):
+        assert told in words
+
+
+def test_the_unit_lies_on_the_paper_in_its_own_colours(grown: Pattern) -> None:
+    (unit, paper) = next(iter(grown.construction.laid.items()))
+    here = bench(grown, paper, unit)
+    colours = {grown.fabric(patch).colour for patch in grown.construction.patches_of(unit)}
+    assert {lying.colour for lying in here.unit} == colours
+    after = next(part for part in grown.construction.foundation(paper).order[here.number :])
+    assert unit in {lying.patch for lying in bench(grown, paper, after).earlier}
+
+
+def test_a_template_shows_the_units_seams_and_label(grown: Pattern) -> None:
+    template = next(t for t in grown.templates if t.laid)
+    sketch = template_sketch(grown, template)
+    assert any(f"unit {template.laid[0].label}" in label.text for label in sketch.labels)
+    assert "unit-seam" in sketch.svg
+
+
+def test_templates_with_units_show_the_face(grown: Pattern) -> None:
+    assert check_faces(grown, HandoutOptions()) >= len(grown.construction.foundations)
+
+
+def test_the_data_name_the_unit(grown: Pattern) -> None:
+    data = pattern_data(grown)
+    steps = [step for step in data["construction"]["steps"] if step["unit"]]
+    assert {step["unit"] for step in steps} == set(grown.construction.laid)
+    assert all(step["patch"] is None for step in steps)
+    assert {u["label"] for t in data["templates"] for u in t["units"]} == set(grown.construction.laid)
+    json.dumps(data)
