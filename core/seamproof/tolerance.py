@@ -7,8 +7,15 @@ from typing import Final
 SAME_POINT: Final = 1e-4
 """[in] Points nearer than this are one point; a node this near a line lies on it.
 
-A tenth of what a drawing rounded to a thousandth of an inch can be off, and a three-hundredth of the finest mark on
+A fifth of what a drawing rounded to a thousandth of an inch can be off, and a three-hundredth of the finest mark on
 a quilter's rule (1/32 in), so no maker can mean two points so near one another.
+"""
+
+LAID_ON: Final = 8 * SAME_POINT
+"""[in] How far apart the same place of two shapes may be when one is laid on the other, or a seam on its join.
+
+The edge by which it is laid may be off by SAME_POINT at each end of either shape; what that comes to grows toward
+the far side, and the place itself is off by as much again. Still far less than any maker sees.
 """
 
 ROUND_OFF: Final = 1e-9

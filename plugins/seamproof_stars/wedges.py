@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final, Literal
 from pydantic import Field
 
 from seamproof.plugin import Draft, Family, Parameters, cut, polar, regular
+from seamproof.tolerance import SAME_POINT
 
 if TYPE_CHECKING:
     from seamproof.block import Block
@@ -71,7 +72,7 @@ def draft_many_pointed(parameters: ManyPointedParameters, size: float) -> Block:
 
 def _clean(ring: list[Point]) -> list[Point]:
     """Drop a corner that repeats the one before it, as where a seam meets a corner of the block."""
-    return [p for i, p in enumerate(ring) if math.dist(p, ring[i - 1]) > 1 / 10_000]
+    return [p for i, p in enumerate(ring) if math.dist(p, ring[i - 1]) > SAME_POINT]
 
 
 def draft_kaleidoscope(parameters: KaleidoscopeParameters, size: float) -> Block:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TYPE_CHECKING, Final, TypeAlias
+from typing import TYPE_CHECKING, TypeAlias
 
 from seamproof.cutting.twins import moves_onto
 from seamproof.geometry.points import add, distance, left, midpoint, times
-from seamproof.tolerance import SAME_POINT
+from seamproof.tolerance import LAID_ON
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -18,7 +18,6 @@ if TYPE_CHECKING:
     from seamproof.sequence import Join
     from seamproof.sequence.pressing import PressingPlan, Toward
 
-_NEAR: Final = 8 * SAME_POINT
 _Seam: TypeAlias = "tuple[Point, Point, float]"
 """The middle of a seam, a point an inch off it to where its allowances lie (the middle itself: open), its length."""
 
@@ -70,7 +69,7 @@ class Alike:
         """
         ours, theirs = self._joins[label], self._joins[model]
         parts, others = ({self._kind(part) for part in (join.first, join.second)} for join in (ours, theirs))
-        if parts != others or ours.kind != theirs.kind or abs(ours.length - theirs.length) > _NEAR:
+        if parts != others or ours.kind != theirs.kind or abs(ours.length - theirs.length) > LAID_ON:
             return False
         seams, goals = self._seams(label, but_last), self._seams(model, but_last)
         return any(_lie_on(seams, goals, move) for move in moves_onto(self.units, label, model))
@@ -97,6 +96,6 @@ def _lie_on(seams: list[_Seam], goals: list[_Seam], move: Transform) -> bool:
         return False
     moved = [(move.point(middle), move.point(side), length) for middle, side, length in seams]
     return all(
-        any(distance(a, c) <= _NEAR and distance(b, d) <= _NEAR and abs(m - n) <= _NEAR for c, d, n in goals)
+        any(distance(a, c) <= LAID_ON and distance(b, d) <= LAID_ON and abs(m - n) <= LAID_ON for c, d, n in goals)
         for a, b, m in moved
     )

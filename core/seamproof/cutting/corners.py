@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 from seamproof.geometry import Edge, Outline
 from seamproof.geometry.offsets import offset
 from seamproof.geometry.points import add, cross, distance, dot, sub, times, unit
-from seamproof.tolerance import SAME_POINT
+from seamproof.tolerance import LAID_ON, SAME_POINT
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -48,9 +48,7 @@ class CornerCut:
 
     def is_at(self, other: CornerCut) -> bool:
         """Whether both lie at one corner, along the same seam."""
-        return distance(self.corner, other.corner) <= 8 * SAME_POINT and dot(self.along, other.along) > math.cos(
-            SHARP / 8
-        )
+        return distance(self.corner, other.corner) <= LAID_ON and dot(self.along, other.along) > math.cos(SHARP / 8)
 
 
 def reach_past(angle: float, allowance: float) -> float:
@@ -145,7 +143,7 @@ def cut_line(
             sides = _clipped(sides, number, add(corner, times(out, _FAR * allowance)), out)
     for cut in cuts:
         number = min(range(len(finished.edges)), key=lambda i: distance(finished.points[i], cut.corner))
-        if distance(finished.points[number], cut.corner) <= 8 * SAME_POINT:
+        if distance(finished.points[number], cut.corner) <= LAID_ON:
             sides = _clipped(sides, number, add(cut.corner, times(cut.along, cut.reach)), cut.along)
     return Outline(tuple(edge for _, edge in sides))
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final, TypeAlias
 
 from seamproof.cutting.need import Frame
 from seamproof.geometry.points import bounds, distance, dot, sub, unit
-from seamproof.tolerance import SAME_POINT
+from seamproof.tolerance import LAID_ON
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -17,7 +17,6 @@ if TYPE_CHECKING:
     from seamproof.cutting.ways import WayKind
     from seamproof.geometry import Outline, Point
 
-_NEAR: Final = 8 * SAME_POINT
 _DIGITS: Final = 3
 """Sizes that are the same to a thousandth of an inch are one."""
 _STRIPS: Final = frozenset({"square", "rectangle"})
@@ -98,12 +97,12 @@ def _rectangle(outline: Outline) -> tuple[float, float] | None:
         return None
     a, b = (sub(edge.end, edge.start) for edge in outline.edges[:2])
     width, height, *rest = _sides(outline)
-    is_true = abs(dot(a, b)) <= _NEAR * max(width, height) and abs(rest[0] - width) + abs(rest[1] - height) <= _NEAR
+    is_true = abs(dot(a, b)) <= LAID_ON * max(width, height) and abs(rest[0] - width) + abs(rest[1] - height) <= LAID_ON
     return (width, height) if is_true else None
 
 
 def _is_square(size: tuple[float, float] | None) -> bool:
-    return size is not None and abs(size[0] - size[1]) <= _NEAR
+    return size is not None and abs(size[0] - size[1]) <= LAID_ON
 
 
 def _halves(units: Units, label: str, ids: Sequence[str], pieces: Mapping[str, CutPiece]) -> Found | None:
@@ -111,7 +110,7 @@ def _halves(units: Units, label: str, ids: Sequence[str], pieces: Mapping[str, C
     size = _rectangle(units.outline(label))
     seam = units.construction.join(label).length
     longest = [max(_sides(pieces[patch].outline)) for patch in ids]
-    if size is None or not _is_square(size) or any(abs(long - seam) > _NEAR for long in longest):
+    if size is None or not _is_square(size) or any(abs(long - seam) > LAID_ON for long in longest):
         return None
     ordered = sorted(ids, key=lambda patch: _fabric(units, patch))
     return _found(units, label, "half-square", [(patch,) for patch in ordered], size)
@@ -125,7 +124,7 @@ def _quarters(units: Units, label: str, ids: Sequence[str], pieces: Mapping[str,
     """
     size = _rectangle(units.outline(label))
     longest = [max(_sides(pieces[patch].outline)) for patch in ids]
-    if size is None or not _is_square(size) or any(abs(long - size[0]) > _NEAR for long in longest):
+    if size is None or not _is_square(size) or any(abs(long - size[0]) > LAID_ON for long in longest):
         return None
     middle = units.outline(label).centroid
     centres = {patch: pieces[patch].outline.centroid for patch in ids}
@@ -134,7 +133,7 @@ def _quarters(units: Units, label: str, ids: Sequence[str], pieces: Mapping[str,
         return max(ids, key=lambda other: distance(centres[patch], centres[other]))
 
     pairs = sorted({tuple(sorted((patch, opposite(patch)))) for patch in ids})
-    if len(pairs) != 2 or any(abs(distance(centres[p], middle) - size[0] / 3) > _NEAR for p in ids):
+    if len(pairs) != 2 or any(abs(distance(centres[p], middle) - size[0] / 3) > LAID_ON for p in ids):
         return None
     same = [pair for pair in pairs if _fabric(units, pair[0]) == _fabric(units, pair[1])]
     if not same:
@@ -157,7 +156,11 @@ def _geese(units: Units, label: str, ids: Sequence[str], pieces: Mapping[str, Cu
     long, short = max(size), min(size)
     goose_long = max(_sides(pieces[goose].outline))
     legs = [min(_sides(pieces[patch].outline)) for patch in wings]
-    if abs(goose_long - long) > _NEAR or abs(long - 2 * short) > _NEAR or any(abs(x - short) > _NEAR for x in legs):
+    if (
+        abs(goose_long - long) > LAID_ON
+        or abs(long - 2 * short) > LAID_ON
+        or any(abs(x - short) > LAID_ON for x in legs)
+    ):
         return None
     return _found(units, label, "geese", ((goose,), wings), (long, short))
 
@@ -168,7 +171,7 @@ def _strips(units: Units, label: str, ids: Sequence[str], pieces: Mapping[str, C
     frame = Frame((0.0, 0.0), unit(sub(seam[-1].end, seam[0].start)))
     boxes = {patch: _box(frame, pieces[patch].outline.polygon) for patch in ids}
     x0, _, x1, _ = _box(frame, units.outline(label).polygon)
-    if any(abs(box[0] - x0) > _NEAR or abs(box[2] - x1) > _NEAR for box in boxes.values()):
+    if any(abs(box[0] - x0) > LAID_ON or abs(box[2] - x1) > LAID_ON for box in boxes.values()):
         return None
     order = sorted(ids, key=lambda patch: boxes[patch][1])
     widths = {patch: boxes[patch][3] - boxes[patch][1] for patch in ids}

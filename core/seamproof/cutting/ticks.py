@@ -10,7 +10,7 @@ from seamproof.cutting.pieces import MatchTick
 from seamproof.geometry import Transform
 from seamproof.geometry.nodes import arc_fraction
 from seamproof.geometry.points import distance
-from seamproof.tolerance import SAME_POINT
+from seamproof.tolerance import LAID_ON, SAME_POINT
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -72,7 +72,7 @@ def template_ticks(
 
 
 def _is_there(ticks: Sequence[MatchTick], tick: MatchTick) -> bool:
-    return any(distance(other.place, tick.place) <= 8 * SAME_POINT for other in ticks)
+    return any(distance(other.place, tick.place) <= LAID_ON for other in ticks)
 
 
 def _marks(units: Units) -> list[Mark]:
@@ -141,7 +141,7 @@ def _lettered(units: Units, marks: Sequence[Mark]) -> dict[int, str]:
         model, move = moves[mark.leaf]
         place = move.point(mark.place)
         for other, number in on_model.setdefault(model, []):
-            if distance(other, place) <= 8 * SAME_POINT:
+            if distance(other, place) <= LAID_ON:
                 a, b = sorted((root(number), root(mark.number)))
                 parent[b] = a
         on_model[model].append((place, mark.number))

@@ -7,15 +7,13 @@ from typing import TYPE_CHECKING
 
 from seamproof.geometry import Transform
 from seamproof.geometry.points import cross, distance, dot, sub
-from seamproof.tolerance import SAME_POINT, area_slack
+from seamproof.tolerance import LAID_ON, SAME_POINT, area_slack
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from seamproof.cutting.units import Units
     from seamproof.geometry import Edge, Point
-
-_NEAR = 8 * SAME_POINT
 
 
 def laid_on(units: Units, label: str, model: str) -> Transform | None:
@@ -42,7 +40,7 @@ def moves_onto(units: Units, label: str, model: str) -> Iterator[Transform]:
 
 
 def _onto(edge: Edge, goal: Edge) -> Transform | None:
-    if abs(edge.chord - goal.chord) > _NEAR:
+    if abs(edge.chord - goal.chord) > LAID_ON:
         return None
     d, e = sub(edge.end, edge.start), sub(goal.end, goal.start)
     turn = Transform.turn(_degrees(math.atan2(cross(d, e), dot(d, e))))
@@ -60,7 +58,7 @@ def _degrees(angle: float) -> float:
 def _fits(move: Transform, edge: Edge, goal: Edge) -> bool:
     moved = move.edge(edge)
     pairs: list[tuple[Point, Point]] = [(moved.start, goal.start), (moved.middle, goal.middle)]
-    return all(distance(p, q) <= _NEAR for p, q in pairs)
+    return all(distance(p, q) <= LAID_ON for p, q in pairs)
 
 
 def _is_same_inside(units: Units, label: str, model: str, move: Transform) -> bool:
@@ -72,7 +70,7 @@ def _is_same_inside(units: Units, label: str, model: str, move: Transform) -> bo
         alike = [other for other in rest if other.role == patch.role]
         found = min(alike, key=lambda other: distance(other.outline.centroid, place), default=None)
         slack = area_slack(patch.outline.perimeter)
-        if found is None or distance(found.outline.centroid, place) > _NEAR:
+        if found is None or distance(found.outline.centroid, place) > LAID_ON:
             return False
         if abs(found.outline.area - patch.outline.area) > slack:
             return False

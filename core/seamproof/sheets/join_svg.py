@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final, Literal, TypeAlias
@@ -18,7 +19,7 @@ from seamproof.sheets.lettering import fit_text
 from seamproof.sheets.materials import WRONG, hatch_wrong_side
 from seamproof.sheets.sketch import Pad, around
 from seamproof.sheets.unit_shapes import unit_shape
-from seamproof.tolerance import SAME_POINT
+from seamproof.tolerance import LAID_ON, SAME_POINT
 from seamproof.tones import tint
 
 if TYPE_CHECKING:
@@ -45,7 +46,8 @@ _APART: Final = 0.34
 _PIN: Final = Ink(weight=0.7 * POINT, round=True)
 _LETTER: Final = 7.0
 _NAMES: Final = (10.0, 9.0, 8.0, 7.0)
-_IN_LINE: Final = 8 * SAME_POINT
+_ONE_WAY: Final = math.cos(math.radians(1.25))
+"""[1] Directions whose cosine is more are one: no picture of this size shows so small a bend."""
 
 
 POSITIONS: Final[tuple[JoinPosition, ...]] = ("beside", "pinned", "pressed")
@@ -143,7 +145,7 @@ class _Scene:
     @property
     def pinned(self) -> tuple[MatchTick, ...]:
         """The match ticks that lie on the fold."""
-        return tuple(tick for tick in self.ticks if distance_to_segment(tick.place, *self.fold) <= _IN_LINE)
+        return tuple(tick for tick in self.ticks if distance_to_segment(tick.place, *self.fold) <= LAID_ON)
 
     @property
     def under_and_over(self) -> tuple[UnitShape, UnitShape]:
@@ -161,7 +163,7 @@ class _Scene:
 
 def _is_straight(join: Join) -> bool:
     directions = [edge.direction(0.5) for edge in join.seam]
-    bent = any(dot(directions[0], other) < 1 - 1 / 4096 for other in directions[1:])
+    bent = any(dot(directions[0], other) < _ONE_WAY for other in directions[1:])
     return not bent and not any(edge.is_arc for edge in join.seam)
 
 
@@ -248,7 +250,7 @@ def _bent_line(pad: Pad, scene: _Scene) -> None:
     """A seam that bends: stitched along the fold, the stretches sewn after it fine."""
     p, q = scene.fold
     for edge in scene.join.seam:
-        is_now = edge.is_arc or max(distance_to_segment(end, p, q) for end in (edge.start, edge.end)) <= _IN_LINE
+        is_now = edge.is_arc or max(distance_to_segment(end, p, q) for end in (edge.start, edge.end)) <= LAID_ON
         pad.edges((edge,), STITCHED if is_now else HIDDEN, kind="stitched" if is_now else "sewn-next")
 
 

@@ -14,6 +14,7 @@ from seamproof.sheets.hatches import hatch
 from seamproof.sheets.ink import GREY, POINT, RAW, Ink
 from seamproof.sheets.lettering import fit_text
 from seamproof.sheets.sketch import around
+from seamproof.tolerance import SAME_POINT
 from seamproof.tones import tint
 
 if TYPE_CHECKING:
@@ -99,4 +100,4 @@ def corners_of(box: Box) -> tuple[Point, ...]:
 
 
 def _on_side(a: Point, b: Point, box: Box) -> bool:
-    return any(abs(a[i % 2] - box[i]) < 1 / 1024 and abs(b[i % 2] - box[i]) < 1 / 1024 for i in range(4))
+    return any(max(abs(a[i % 2] - box[i]), abs(b[i % 2] - box[i])) <= SAME_POINT for i in range(4))

@@ -12,7 +12,7 @@ from seamproof.sheets.leaves import join_ticks, units_of
 from seamproof.sheets.words_before import PIECING_STITCH, stitch_words
 from seamproof.sheets.words_joins import join_words, sewing_words, tight_words, toward_of, unit_size_words, unit_words
 from seamproof.sheets.words_say import Say, counted, listed
-from seamproof.tolerance import SAME_POINT
+from seamproof.tolerance import LAID_ON, SAME_POINT
 from seamproof.tones import lightness
 from seamproof.units import round_up
 
@@ -184,7 +184,7 @@ def _tips(pattern: Pattern, join: Join) -> str:
 def _corner(ring: Sequence[Point], place: Point) -> float:
     """The inner angle [rad] of a ring of points at the one nearest to a place; a half turn where none is near."""
     at = min(range(len(ring)), key=lambda i: distance(ring[i], place))
-    if distance(ring[at], place) > 8 * SAME_POINT:
+    if distance(ring[at], place) > LAID_ON:
         return math.pi
     (x, y), before, after = ring[at], ring[at - 1], ring[(at + 1) % len(ring)]
     u, v = (before[0] - x, before[1] - y), (after[0] - x, after[1] - y)
