@@ -7,6 +7,7 @@ from collections import defaultdict
 from typing import TYPE_CHECKING, Final, TypeAlias
 
 from seamproof.cloth.needs import ClothPlan, FabricNeed, PieceGroup, Strip
+from seamproof.cutting.pieces import per_square
 from seamproof.errors import BlockError, LengthError
 from seamproof.tolerance import CUT_ROUND_OFF
 from seamproof.units import MM_PER_INCH, USABLE, Measure, round_up, text, text_pair
@@ -24,9 +25,6 @@ YARDAGE_STEP: Final = 36 / 8
 
 METRIC_STEP: Final = 100 / MM_PER_INCH
 """[in] Metric cloth is bought by ten centimetres. Common practice."""
-
-PER_SQUARE: Final = {"half-square": 2, "half-square triangle": 2, "quarter-square": 4, "quarter-square triangle": 4}
-"""How many pieces a square gives that is cut corner to corner once, or twice; every other shape gives one."""
 
 
 def plan_cloth(  # noqa: PLR0917 - each is a different type, so none can be swapped unseen
@@ -134,7 +132,7 @@ def _largest_first(size: _Size) -> tuple[float, float, str]:
 def _group(size: _Size, patches: Sequence[str], copies: int) -> PieceGroup:
     shape, width, height = size
     needed = len(patches) * copies
-    each = PER_SQUARE.get(shape, 1)
+    each = per_square(shape)
     cut = math.ceil(needed / each)
     return PieceGroup(tuple(patches), shape, width, height, cut, cut * each, needed)
 

@@ -3,13 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal, TypeAlias
+from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 if TYPE_CHECKING:
     from seamproof.geometry import Edge, Outline, Point
 
 RoughShape: TypeAlias = Literal["rectangle", "half-square", "quarter-square"]
+HALVED: Final = frozenset({"half-square", "half-square triangle"})
+"""What is cut from a square that is cut once, corner to corner: two of each."""
+QUARTERED: Final = frozenset({"quarter-square", "quarter-square triangle"})
+"""What is cut from a square that is cut twice, corner to corner: four of each."""
+
 LineEdge: TypeAlias = Literal["long edge", "short edge", "any edge", "cut edge"]
+
+
+def per_square(shape: str) -> int:
+    """How many pieces of a shape come out of one square or rectangle."""
+    return 2 if shape in HALVED else 4 if shape in QUARTERED else 1
 
 
 @dataclass(frozen=True)

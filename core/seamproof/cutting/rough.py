@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from seamproof.cutting.adding import added_seams
 from seamproof.cutting.grain import is_bias, length_on_grain, outline_edges
 from seamproof.cutting.need import Frame, Need, depth, first_need, seam_need, upper_part
-from seamproof.cutting.pieces import Placement, RoughPiece
+from seamproof.cutting.pieces import Placement, RoughPiece, per_square
 from seamproof.errors import GeometryError
 from seamproof.geometry.points import distance
 from seamproof.tolerance import ROUND_OFF
@@ -58,7 +58,7 @@ class _Candidate:
 
     @property
     def cloth(self) -> float:
-        return self.width * self.height / {"rectangle": 1, "half-square": 2, "quarter-square": 4}[self.shape]
+        return self.width * self.height / per_square(self.shape)
 
 
 def rough_pieces(

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from seamproof.cutting.grain import length_on_grain
 from seamproof.cutting.need import Frame
+from seamproof.cutting.ways import half_side, quarter_side
 from seamproof.geometry.offsets import offset
 from seamproof.geometry.points import bounds, cross, distance, dot, sub, unit
 from seamproof.tolerance import SAME_POINT
@@ -17,7 +18,6 @@ if TYPE_CHECKING:
 
     from seamproof.geometry import Edge, Outline, Point
 
-_ROOT2: Final = math.sqrt(2)
 _EVEN_SIDED: Final = ("equilateral triangle", "diamond", "hexagon")
 
 
@@ -97,8 +97,8 @@ def _right_triangle(
         on_leg, on_long = (float(_is_upright(grain)) for grain in (along_leg, along_long))
     if on_long > on_leg:
         long_side = lengths[(corner + 1) % 3]
-        return CutShape("quarter-square triangle", (long_side + 2 * allowance * (1 + _ROOT2),), along_long)
-    return CutShape("half-square triangle", (sum(legs) / 2 + allowance * (2 + _ROOT2),), along_leg)
+        return CutShape("quarter-square triangle", (quarter_side(long_side, allowance),), along_long)
+    return CutShape("half-square triangle", (half_side(sum(legs) / 2, allowance),), along_leg)
 
 
 def _is_upright(head: Point) -> bool:

@@ -6,6 +6,7 @@ import csv
 import io
 from typing import TYPE_CHECKING, Final
 
+from seamproof.cutting.pieces import HALVED, QUARTERED
 from seamproof.units import MM_PER_INCH, Measure, inches
 
 if TYPE_CHECKING:
@@ -14,10 +15,8 @@ if TYPE_CHECKING:
 
 HEADS: Final = ("letter", "fabric", "shape", "cut", "width", "height", "unit", "pieces", "needed", "patches", "note")
 _NOTES: Final = {
-    "half-square": "cut each square once, corner to corner",
-    "half-square triangle": "cut each square once, corner to corner",
-    "quarter-square": "cut each square twice, corner to corner",
-    "quarter-square triangle": "cut each square twice, corner to corner",
+    **dict.fromkeys(HALVED, "cut each square once, corner to corner"),
+    **dict.fromkeys(QUARTERED, "cut each square twice, corner to corner"),
     "square for halves": "leave whole: cut after sewing",
     "square for quarters": "leave whole: cut after sewing",
     "square for geese": "leave whole: cut after sewing",

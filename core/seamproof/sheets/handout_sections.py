@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from seamproof.cutting.pieces import HALVED, QUARTERED
 from seamproof.sheets import words_before, words_cutting, words_front, words_hand, words_piecing, words_steps
 from seamproof.sheets.block_svg import block_drawing
 from seamproof.sheets.cutting_svg import halved_square_sketch, key_sketch, quartered_square_sketch, strip_sketch
@@ -162,10 +163,10 @@ def _cutting_pictures(pattern: Pattern, options: HandoutOptions, drawings: Drawi
                     drawings.add("cut-strip", sketch.drawing),
                     "Square the end of the strip, then cut it up.",
                 )
-            if group.shape in words_cutting.HALVED and "half" not in shown:
+            if group.shape in HALVED and "half" not in shown:
                 sketch = halved_square_sketch(say.size(group.width))
                 shown["half"] = (drawings.add("cut-half", sketch.drawing), "Cut once, corner to corner.")
-            if group.shape in words_cutting.QUARTERED and "quarter" not in shown:
+            if group.shape in QUARTERED and "quarter" not in shown:
                 sketch = quartered_square_sketch(say.size(group.width))
                 shown["quarter"] = (drawings.add("cut-quarter", sketch.drawing), "Cut twice, corner to corner.")
     return list(shown.values())

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from seamproof.cutting.pieces import HALVED, QUARTERED
 from seamproof.sheets.printed import is_trimmed
 from seamproof.sheets.words_say import Say, counted, listed
 
@@ -12,8 +13,6 @@ if TYPE_CHECKING:
     from seamproof.cutting.piecing import Piecing
     from seamproof.pattern import Pattern
 
-HALVED: Final = frozenset({"half-square", "half-square triangle"})
-QUARTERED: Final = frozenset({"quarter-square", "quarter-square triangle"})
 
 WHOLE: Final = frozenset({"square for halves", "square for quarters", "square for geese", "square for wings", "strip"})
 """What is sewn before it is cut, as in `cutting.ways`."""
