@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from string import ascii_lowercase
 from typing import TYPE_CHECKING
 
 from seamproof.block import Patch
@@ -28,8 +29,6 @@ if TYPE_CHECKING:
 
     from seamproof.block import Block
     from seamproof.geometry import Point
-
-_LETTERS = "abcdefghijklmnopqrstuvwxyz"
 
 
 @dataclass(frozen=True)
@@ -210,9 +209,9 @@ def _thin(ring: list[Point]) -> bool:
 
 def _names(block: Block, patch_id: str) -> tuple[str, str]:
     """Two ids for the pieces: the number of the patch with the first small letters that are free."""
-    number = patch_id.rstrip(_LETTERS)
+    number = patch_id.rstrip(ascii_lowercase)
     taken = set(block.ids) - {patch_id}
-    free = [f"{number}{letter}" for letter in _LETTERS if f"{number}{letter}" not in taken]
+    free = [f"{number}{letter}" for letter in ascii_lowercase if f"{number}{letter}" not in taken]
     if len(free) < 2:
         raise ValueError(f"patch {number} has been parted until no letter is left for another piece")
     return free[0], free[1]

@@ -18,7 +18,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final, TypeAlias
 
-from seamproof.geometry.points import cross, distance, dot, sub
+from seamproof.geometry.points import cross, distance, dot, midpoint, sub
 from seamproof.planning.carrying import is_within, parted
 from seamproof.tolerance import CUT_ROUND_OFF, SAME_POINT
 
@@ -183,7 +183,7 @@ class Chords:
         """A patch parted by a whole line."""
         pieces = [ring]
         for start, end in inside(ring, *self.lines[line]):
-            holder = next((piece for piece in pieces if is_within(piece, _middle(start, end))), None)
+            holder = next((piece for piece in pieces if is_within(piece, midpoint(start, end))), None)
             if holder is None:
                 continue
             pieces.remove(holder)
@@ -209,11 +209,7 @@ def inside(ring: Ring, p: Point, q: Point) -> list[tuple[Point, Point]]:
         elif h * k < 0:
             marks.append((a[0] + (b[0] - a[0]) * h / (h - k), a[1] + (b[1] - a[1]) * h / (h - k)))
     marks.sort(key=lambda point: dot(sub(q, p), sub(point, p)))
-    return [(a, b) for a, b in pairwise(marks) if is_within(ring, _middle(a, b))]
-
-
-def _middle(p: Point, q: Point) -> Point:
-    return ((p[0] + q[0]) / 2, (p[1] + q[1]) / 2)
+    return [(a, b) for a, b in pairwise(marks) if is_within(ring, midpoint(a, b))]
 
 
 def _weight(ring: Ring, p: Point, q: Point) -> float:

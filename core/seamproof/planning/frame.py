@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import pairwise
+from string import ascii_lowercase
 from typing import TYPE_CHECKING
 
 from seamproof.geometry import Outline
@@ -35,7 +36,7 @@ def bits(mask: int) -> Iterator[int]:
 
 def patch_order(patch_id: str) -> tuple[int, str]:
     """The key by which patch ids are ordered: 2 before 10, 7 before 7b."""
-    digits = patch_id.rstrip("abcdefghijklmnopqrstuvwxyz")
+    digits = patch_id.rstrip(ascii_lowercase)
     return (int(digits), patch_id[len(digits) :])
 
 

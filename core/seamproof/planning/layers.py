@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from seamproof.geometry import Transform
 from seamproof.geometry.offsets import offset
 from seamproof.geometry.planar import PlanarMap
-from seamproof.geometry.points import add, distance, distance_to_segment, height_over, times, unit
+from seamproof.geometry.points import add, distance, distance_to_segment, height_over, is_inside, times, unit
 from seamproof.tolerance import SAME_POINT
 
 if TYPE_CHECKING:
@@ -90,7 +90,7 @@ class LayerMap:
             elif a[0] * b[1] - a[1] * b[0] < 0:
                 along = times(along, -1)
             p = add(place, times(unit(along), self.allowance / 3))
-            patch = next((patch for patch in self.block.patches if _holds(self._finished[patch.id], p)), None)
+            patch = next((patch for patch in self.block.patches if is_inside(p, self._finished[patch.id])), None)
             if patch is not None and (best is None or self.at(p) > best.layers):
                 best = Thickness(place, self.at(p), patch.id)
         return best
@@ -123,7 +123,7 @@ class LayerMap:
 
     def _unit(self, name: str, p: Point) -> int:
         if name not in self._seams:
-            return int(_holds(self._cut[name], p))
+            return int(is_inside(p, self._cut[name]))
         left, right, seam, toward = self._seams[name]
         edge = min(seam, key=lambda e: distance_to_segment(p, e.start, e.end))
         if edge.chord <= SAME_POINT:
@@ -138,13 +138,3 @@ class LayerMap:
         if toward == side:
             layers += self._unit(there, p)
         return layers
-
-
-def _holds(ring: tuple[Point, ...], p: Point) -> bool:
-    """Whether a ring of points holds p. Source: the even-odd rule (ray casting)."""
-    x, y = p
-    inside = False
-    for (x0, y0), (x1, y1) in zip(ring, ring[1:] + ring[:1], strict=True):
-        if (y0 > y) != (y1 > y) and x < x0 + (y - y0) * (x1 - x0) / (y1 - y0):
-            inside = not inside
-    return inside
