@@ -20,7 +20,7 @@ from seamproof.sheets.block_svg import block_sketch
 from seamproof.sheets.gallery_svg import finished_size
 from seamproof.sheets.ink import BORDER
 from seamproof.sheets.svg import UNITS_PER_INCH
-from seamproof.sheets.words_say import Say, counted, listed
+from seamproof.sheets.words_say import Say, capital, counted, listed
 from seamproof.tones import grey
 from seamproof.units import Measure
 
@@ -222,7 +222,7 @@ def _level(pattern: Pattern) -> dict[str, Any]:
         easy, some = (figure_words(pattern, figure, limit) for limit in figure.limits)
         rows.append(
             {
-                "name": figure.name[:1].upper() + figure.name[1:],
+                "name": capital(figure.name),
                 "value": figure_words(pattern, figure),
                 "easy": f"{word} {easy}",
                 "some": f"{word} {some}",

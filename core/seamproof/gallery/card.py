@@ -9,7 +9,7 @@ from seamproof.gallery.words import TECHNIQUE
 from seamproof.pattern.level import LEVELS
 from seamproof.sequence import TECHNIQUES
 from seamproof.sheets.gallery_svg import finished_size
-from seamproof.sheets.words_say import Say, counted
+from seamproof.sheets.words_say import Say, capital, counted
 
 if TYPE_CHECKING:
     from seamproof.pattern import Pattern
@@ -100,7 +100,7 @@ def _figures(pattern: Pattern) -> tuple[tuple[str, str], ...]:
         ("Foundations", str(len(construction.foundations))),
         ("Patches joined plain", str(len(construction.loose))),
         ("Joins", str(len(construction.joins))),
-        *((_capital(figure.name), figure_words(pattern, figure)) for figure in pattern.level.figures),
+        *((capital(figure.name), figure_words(pattern, figure)) for figure in pattern.level.figures),
         ("Points whose allowances nest", f"{nested} of {meetings}" if meetings else "none to nest"),
         ("Cloth in all", f"{say.cloth(cloth)} for {counted(copies, 'block')}"),
     )
@@ -112,7 +112,3 @@ def figure_words(pattern: Pattern, figure: Figure, value: float | None = None) -
     if figure.unit == "in":
         return Say(pattern).fine_size(shown)
     return f"{shown:.0f}{figure.unit}"
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

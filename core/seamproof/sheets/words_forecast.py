@@ -9,7 +9,7 @@ from seamproof.geometry.points import distance
 from seamproof.planning.forecast import Hand
 from seamproof.plugin.widths import sharpest_of, width_of
 from seamproof.sheets.words_pressing import where_words
-from seamproof.sheets.words_say import FINEST, Say
+from seamproof.sheets.words_say import FINEST, Say, capital
 from seamproof.tolerance import SAME_POINT
 from seamproof.units import round_up
 
@@ -36,11 +36,12 @@ def level_rows(pattern: Pattern) -> list[tuple[str, str, str, str, str]]:
     say = Say(pattern)
     return [
         (
-            figure.name[0].upper() + figure.name[1:],
+            capital(figure.name),
             _value(say, figure, figure.value),
-            *(_limit(say, figure, limit) for limit in figure.limits),
+            _limit(say, figure, figure.limits[0]),
+            _limit(say, figure, figure.limits[1]),
             figure.level,
-        )  # type: ignore[misc]
+        )
         for figure in pattern.level.figures
     ]
 

@@ -81,6 +81,15 @@ def shortened(text: str, most: int = 40) -> str:
     return text if len(text) <= most else f"{text[: most - 1].rstrip()}…"
 
 
+def capital(text: str) -> str:
+    """A text with its first letter large, the others as they are.
+
+    >>> capital("J3 and so on"), capital("pivots"), capital("")
+    ('J3 and so on', 'Pivots', '')
+    """
+    return text[:1].upper() + text[1:]
+
+
 def listed(items: Sequence[str], last: str = "and") -> str:
     """Things in a row: "A", "A and B", "A, B and C".
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from seamproof.cutting.pieces import HALVED, QUARTERED
 from seamproof.sequence.construction import laid_name
 from seamproof.sheets.handout_nodes import bold
 from seamproof.sheets.leaves import join_ticks
 from seamproof.sheets.words_before import BASTING_INSIDE, BASTING_STITCH, stitch_words
-from seamproof.sheets.words_cutting import HALVED, QUARTERED
 from seamproof.sheets.words_joins import size_words
-from seamproof.sheets.words_say import Say, listed
+from seamproof.sheets.words_say import Say, capital, listed
 
 if TYPE_CHECKING:
     from seamproof.cutting import RoughPiece, Template
@@ -59,7 +59,7 @@ def first_words(pattern: Pattern, piece: RoughPiece) -> Words:
     number = say.name(piece.patch)
     seam = say.fine_size(pattern.recipe.make.allowance)
     hold = "press it to the shiny side" if _sticks(pattern) else "hold it with a pin or a dab of glue"
-    size = bold(f"{_capital(piece_words(pattern, piece))}. ")
+    size = bold(f"{capital(piece_words(pattern, piece))}. ")
     return [
         size,
         (
@@ -107,15 +107,11 @@ def short_words(pattern: Pattern, piece: RoughPiece, number: int, *, pressed: bo
     end = "Flip and press." if pressed else "Flip."
     fold = "beside the fold" if _sticks(pattern) else f"on line {number}"
     return [
-        bold(f"{_capital(piece_words(pattern, piece))}. "),
+        bold(f"{capital(piece_words(pattern, piece))}. "),
         f"Fold on line {number}, trim to {trim}. ",
-        bold(f"{_capital(_EDGE[piece.line_edge])}"),
+        bold(f"{capital(_EDGE[piece.line_edge])}"),
         f" on the trimmed edge, right side down, {_ends_words(piece)}. Sew {fold}. {end}",
     ]
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def kind_of(piece: RoughPiece) -> tuple[str, bool]:
@@ -171,7 +167,7 @@ def unit_words(pattern: Pattern, label: str, unit: str, number: int) -> list[Wor
     )  # fmt: skip
     sew = "just beside the fold" if _sticks(pattern) else "with the paper unfolded and its printed side up,"
     return [
-        f"{_capital(name)} is laid as if it were one patch. It is trimmed to its cut line; no piece is cut.{paper}",
+        f"{capital(name)} is laid as if it were one patch. It is trimmed to its cut line; no piece is cut.{paper}",
         f"Lay the card along line {number}, fold the paper back over it and trim the cloth that shows to {seam}.",
         (
             f"Lay {name} right side down over what is sewn, its raw edge exactly on the trimmed edge, {seam} past "
