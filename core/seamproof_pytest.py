@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from seamproof.recipe import Recipe
 
 _SUFFIX = ".recipe.toml"
+"""As `seamproof.recipe.finding` has it; written again, so that nothing of that is loaded for other files."""
 _REPORT = ".seamproof-report"
 DRAWING = "drawing"
 """The name of the item that holds a recipe to its recorded picture."""
@@ -73,7 +74,9 @@ class RecipeFile(pytest.File):
     @property
     def picture(self) -> Path:
         """Where the recipe's picture lies."""
-        return self.path.with_name(self.path.name.removesuffix(_SUFFIX) + ".svg")
+        from seamproof.gallery.repository import picture_of
+
+        return picture_of(self.path)
 
 
 class ClaimFailed(Exception):  # noqa: N818 - it is no error: a claim was looked at and does not hold

@@ -61,7 +61,7 @@ class Lazy(click.Group):
             ctx.fail(f"No such command {args[0]!r}. Did you mean {near[0]!r}?")
         return super().resolve_command(ctx, args)
 
-    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002 - click's
         """The list of commands in the help, without loading any."""
         with formatter.section("Commands"):
             formatter.write_dl([(name, about) for name, (_, about) in COMMANDS.items()])

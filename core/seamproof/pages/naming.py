@@ -6,6 +6,8 @@ import re
 import unicodedata
 from typing import TYPE_CHECKING, Final
 
+from seamproof.recipe.finding import SUFFIX
+
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
@@ -22,7 +24,7 @@ def page_name(*texts: str) -> str:
     ('lamplighters-hut', 'lighthouse', 'block')
     """
     for text in texts:
-        bare = unicodedata.normalize("NFKD", text.removesuffix(".recipe.toml")).lower()
+        bare = unicodedata.normalize("NFKD", text.removesuffix(SUFFIX)).lower()
         bare = re.sub(r"['\u2019\u02bc\u0300-\u036f]", "", bare)
         name = "-".join(re.findall(r"[a-z0-9]+", bare))[:_LONGEST].strip("-")
         if name:
