@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
 from seamproof.cutting.plain import TIGHT
 from seamproof.geometry import Outline
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
     from seamproof.pattern import Pattern
     from seamproof.sequence import Join
+    from seamproof.sequence.pressing import Toward
     from seamproof.sheets.handout_nodes import Words
 
 
@@ -145,11 +146,18 @@ def _pressing(pattern: Pattern, join: Join) -> str:
     return f"Press the seam {how}."
 
 
+_UNIT_OF: Final[dict[Toward, Literal["first", "second", "open"]]] = {
+    "left": "first",
+    "right": "second",
+    "open": "open",
+}
+
+
 def toward_of(pattern: Pattern, join: Join) -> Literal["first", "second", "open"]:
     """Where the allowances of a join lie: its first unit is on the left of the seam, its second on the right."""
     for seam in pattern.pressing.seams:
         if seam.join == join.label:
-            return {"left": "first", "right": "second", "open": "open"}[seam.toward]  # type: ignore[return-value]
+            return _UNIT_OF[seam.toward]
     return "open"
 
 
