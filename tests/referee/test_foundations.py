@@ -221,7 +221,7 @@ def test_valid_orders_are_the_linear_extensions_of_the_relation(sewing: Callable
 def _relation(hand: Any) -> set[tuple[str, str]]:
     table = Table(hand.block, hand.construction, Touching.of([p.outline for p in hand.block.patches]), 0.25)
     order = hand.foundations[0].order
-    paper = Paper(table, hand.foundations[0], tuple(table.index[p] for p in order))
+    paper = Paper(table, hand.foundations[0], tuple((table.index[p],) for p in order))
     paper.first()
     for number, step in enumerate(hand.steps[1:], 1):
         paper.add(step, number)
