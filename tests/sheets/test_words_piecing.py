@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
 from seamproof.cutting import tight_curves
 from seamproof.pattern import work_out
+from seamproof.plugin import registry
 from seamproof.recipe import Recipe
 from seamproof.sheets import words_cutting, words_hand, words_joins, words_piecing
 from seamproof.sheets.handout import handout_data
@@ -16,8 +18,10 @@ from seamproof.sheets.handout_fonts import user_texts
 from seamproof.sheets.options import HandoutOptions
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from seamproof.pattern import Pattern
-    from seamproof.sheets.handout_nodes import Words
+    from seamproof.sheets.handout_nodes import Node, Words
 
 
 def said(words: Words) -> str:
@@ -135,3 +139,21 @@ def test_by_hand_a_paper_is_the_finished_patch(rosette: Pattern) -> None:
     assert "76 papers" in words
     assert "without allowance" in words
     assert "1/4 in larger all round" in words
+
+
+@pytest.mark.parametrize("family", ["pinwheel-of-five", "log-cabin", "half-square-triangles"])
+def test_headings_skip_no_level(family: str) -> None:
+    # Source: ISO 14289-1 (PDF/UA-1), 7.4.2: no heading level may be skipped.
+    drafted = registry.family(family)
+    roles = {patch.role: "ab"[n % 2] for n, patch in enumerate(drafted.draft(drafted.parameters(), 9.0).patches)}
+    pattern = made(family, roles, "9 in", method="pieced", copies=1)
+    levels = [node["level"] for node in walked(handout_data(pattern, HandoutOptions())["body"]) if node["k"] == "h"]
+    assert all(onward <= level + 1 for level, onward in pairwise(levels))
+
+
+def walked(nodes: list[Node]) -> Iterator[Node]:
+    for node in nodes:
+        yield node
+        yield from walked(node.get("body", []))
+        for cell in node.get("cells", []):
+            yield from walked(cell)

@@ -45,8 +45,8 @@ class PiecedSewing:
         latest = ""
         parted = self._first_single(piecing)
         by_label = {batch.model: batch for batch in piecing.batches}
-        if parted:
-            yield heading(2, "The units")
+        is_single = not any(batch.way or len(batch.labels) > 1 for batch in piecing.batches)
+        yield heading(2, "The block" if is_single else "The units")
         for step in self.pattern.construction.steps:
             if step.join is None:
                 continue
