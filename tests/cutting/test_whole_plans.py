@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING
 import pytest
 
 from seamproof import Block, families, plan, replay
-from seamproof.cutting import cut_pieces, rough_pieces, templates
+from seamproof.cutting import Placement, cut_pieces, rough_pieces, templates
+from seamproof.referee.covering import least_slack
+from seamproof.tolerance import SAME_POINT
 
 if TYPE_CHECKING:
     from seamproof.cutting import CutPiece, RoughPiece
@@ -50,3 +52,17 @@ def test_a_design_of_every_family_is_cut_plain(slug: str, design: str, method: M
     block = family.draft(family.parameters(**family.designs[design]), 12.0)
     construction = plan(block, method=method)
     assert replay(block, construction, cut_pieces(block, construction)).covered == len(block.patches)
+
+
+def test_a_first_patch_with_a_tip_between_a_line_and_an_arc_is_asked_for_alike_on_both_sides() -> None:
+    family = families()["compass"]
+    block = family.draft(family.parameters.model_validate({"points": 32, "ground": "round", "waist": 0.25}), 6.0)
+    construction = plan(block)
+    curved = 0
+    for piece in rough_pieces(block, construction, placement=Placement()):
+        outline = block.patch(piece.patch).outline
+        if piece.seam is None:
+            slack = least_slack(outline, None, piece.placed, 0.25, Placement())
+            assert slack == pytest.approx(piece.slack, abs=SAME_POINT)
+            curved += not outline.is_straight
+    assert curved

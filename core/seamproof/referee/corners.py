@@ -130,11 +130,15 @@ def tip_cuts(outline: Outline, allowance: float, *, but: tuple[Point, ...] = ())
 def without(shape: Any, cut: Cut) -> Any:
     """A shape less the part beyond a cut that begins at its tip; other parts beyond the line are not touched."""
     x0, y0, x1, y1 = shape.bounds
-    off_cut = shape & beyond(cut, 2 * math.hypot(x1 - x0, y1 - y0))
+    box = beyond(cut, 2 * math.hypot(x1 - x0, y1 - y0))
+    off_cut = shape & box
     if off_cut.is_empty:
         return shape
-    parts = getattr(off_cut, "geoms", [off_cut])
-    return shape - min(parts, key=lambda part: away_from(part, cut.tip))
+    parts = sorted(getattr(off_cut, "geoms", [off_cut]), key=lambda part: away_from(part, cut.tip))
+    kept = shape - box
+    for part in parts[1:]:
+        kept = kept | part
+    return kept
 
 
 def away_from(shape: Any, place: Point) -> float:
