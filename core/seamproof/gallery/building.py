@@ -164,13 +164,21 @@ def _make(jobs: list[Job], workers: int) -> Iterator[Made]:
     from concurrent.futures import ProcessPoolExecutor, as_completed
 
     chunks = [jobs[n : n + _CHUNK] for n in range(0, len(jobs), _CHUNK)]
-    with ProcessPoolExecutor(min(workers, len(chunks)), multiprocessing.get_context("spawn")) as pool:
+    spawning = multiprocessing.get_context("spawn")
+    with ProcessPoolExecutor(min(workers, len(chunks)), spawning, initializer=_collect_seldom) as pool:
         try:
             for future in as_completed([pool.submit(make_all, chunk) for chunk in chunks]):
                 yield from future.result()
         except BaseException:
             pool.shutdown(wait=True, cancel_futures=True)
             raise
+
+
+def _collect_seldom() -> None:
+    """Make garbage collection rarer in a process that makes blocks: a handout is many small values, and no ring."""
+    import gc
+
+    gc.set_threshold(50_000, 20, 20)
 
 
 def _take_over(target: Path, stage: Path, files: dict[str, str]) -> None:

@@ -45,7 +45,7 @@ class FabricLegend:
     roles: tuple[str, ...]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Pattern:
     """Everything worked out for one recipe.
 

@@ -131,17 +131,24 @@ def _middles(p: Point, q: Point, ends: tuple[Point, Point], ink: Ink) -> list[fl
     y = (p[1] + (q[1] - p[1]) * t)[:, None] + ny * side
     column = np.clip(np.floor(x * DOTS).astype(int), 0, ink.shape[1] - 1)
     line = np.clip(np.floor(y * DOTS).astype(int), 0, ink.shape[0] - 1)
-    return [_middle(row, side) for row in ink[line, column] < _DARK]
+    return _nearest_ink(ink[line, column] < _DARK, side)
 
 
-def _middle(dark: Any, side: Any) -> float | None:
-    """The middle of the run of ink nearest to the line's place [in]; a run that goes on out of sight is no line."""
+def _nearest_ink(dark: Any, side: Any) -> list[float | None]:
+    """For each row the middle of the run of ink nearest to the line's place [in].
+
+    A run that goes on out of sight is no line; a row without any gives None.
+    """
     import numpy as np
 
-    change = np.diff(np.concatenate(([0], dark.astype(np.int8), [0])))
-    starts, ends = np.flatnonzero(change == 1), np.flatnonzero(change == -1) - 1
-    whole = (starts > 0) & (ends < len(dark) - 1)
-    if not whole.any():
-        return None
-    middles = (side[starts[whole]] + side[ends[whole]]) / 2
-    return float(middles[np.argmin(np.abs(middles))])
+    change = np.diff(dark.astype(np.int8), axis=1, prepend=0, append=0)
+    row, starts = np.nonzero(change == 1)
+    ends = np.nonzero(change == -1)[1] - 1
+    whole = (starts > 0) & (ends < dark.shape[1] - 1)
+    row, middles = row[whole], (side[starts[whole]] + side[ends[whole]]) / 2
+    nearest_first = np.lexsort((np.abs(middles), row))
+    rows, first = np.unique(row[nearest_first], return_index=True)
+    found: list[float | None] = [None] * len(dark)
+    for n, middle in zip(rows.tolist(), middles[nearest_first][first].tolist(), strict=True):
+        found[n] = middle
+    return found

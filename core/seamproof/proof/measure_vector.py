@@ -33,11 +33,23 @@ class Found:
 def paths_of(page: Any) -> list[tuple[Point, ...]]:
     """Every path of a pdfplumber page as points [in, from the upper left corner], curves flattened."""
     found = []
-    for thing in (*page.lines, *page.rects, *page.curves):
-        points = tuple(_flattened(thing["path"]))
+    for path in _drawn(page.layout, float(page.height)):
+        points = tuple(_flattened(path))
         if len(points) > 1:
             found.append(points)
     return found
+
+
+def _drawn(things: Any, height: float) -> Iterator[list[Any]]:
+    """The operators of every path of a page's layout, y down [pt]: pdfplumber's own lists cost as much again."""
+    from pdfminer.layout import LTContainer, LTCurve
+
+    for thing in things:
+        if isinstance(thing, LTContainer):
+            yield from _drawn(thing, height)
+        elif isinstance(thing, LTCurve):
+            path: list[Any] = thing.original_path or []
+            yield [(operator, *((x, height - y) for x, y in places)) for operator, *places in path]
 
 
 def find(item: Expected, paths: Sequence[tuple[Point, ...]]) -> Found | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from seamproof.cutting.corners import cut_line
@@ -42,6 +43,7 @@ class UnitShape:
     area: float
 
 
+@lru_cache(maxsize=256)
 def unit_shape(pattern: Pattern, label: str) -> UnitShape:
     """The shape of a unit by its label: a patch id, a foundation's letter or a join's. Raises KeyError for another."""
     construction = pattern.construction
