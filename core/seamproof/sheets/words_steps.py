@@ -131,6 +131,7 @@ def foundation_words(pattern: Pattern, foundation: Foundation, template: Templat
     """The paragraph under a foundation's name."""
     twins = template.stands_for[1:]
     also = f" {listed(list(twins))} {'is' if len(twins) == 1 else 'are'} sewn just like it." if twins else ""
+    also += _instead(pattern, foundation, twins)
     count = len(template.stands_for) * pattern.recipe.make.copies
     make = f"Make {count} of these. " if count > 1 else ""
     return [
@@ -138,6 +139,17 @@ def foundation_words(pattern: Pattern, foundation: Foundation, template: Templat
         bold(size_words(pattern, template.finished, template.cut)),
         f".{also} Stitch length {stitch_words(pattern.recipe.make.stitch)}.",
     ]
+
+
+def _instead(pattern: Pattern, foundation: Foundation, twins: tuple[str, ...]) -> str:
+    """Which units are laid on the copies of a foundation: " On D, unit C is laid instead of unit A."."""
+    construction = pattern.construction
+    found = ""
+    for twin in twins:
+        pairs = zip(foundation.order, construction.foundation(twin).order, strict=True)
+        swaps = [f"unit {theirs} is laid instead of unit {ours}" for ours, theirs in pairs if ours in construction.laid]
+        found += f" On {twin}, {listed(swaps)}." if swaps else ""
+    return found
 
 
 def _held(pattern: Pattern, foundation: Foundation) -> list[str]:
