@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from functools import cache
-from itertools import combinations
+from itertools import combinations, pairwise
 from random import Random
 from typing import TYPE_CHECKING
 
@@ -52,7 +52,7 @@ def shared_lines(a: Polygon, b: Polygon) -> Iterator[tuple[tuple[float, float], 
 
 def sides(patch: Polygon) -> list[tuple[tuple[float, float], tuple[float, float]]]:
     ring = list(patch.exterior.coords)
-    return [(p, q) for p, q in zip(ring, ring[1:], strict=False) if math.dist(p, q) > NEAR]
+    return [(p, q) for p, q in pairwise(ring) if math.dist(p, q) > NEAR]
 
 
 def joined(
@@ -78,7 +78,8 @@ def is_straight(patches: tuple[Polygon, ...]) -> bool:
         return True
     for patch in patches:
         for p, q in sides(patch):
-            left, right = [], []
+            left: list[Polygon] = []
+            right: list[Polygon] = []
             for other in patches:
                 heights = [
                     ((q[0] - p[0]) * (y - p[1]) - (q[1] - p[1]) * (x - p[0])) / math.dist(p, q)
@@ -158,7 +159,10 @@ def floorplans(side: int, rooms: int) -> tuple[Rings, ...]:
 
     place(frozenset(), [])
     plans = [
-        [[(float(x), float(y)), (float(r), float(y)), (float(r), float(t)), (float(x), float(t))] for x, y, r, t in rects]
+        [
+            [(float(x), float(y)), (float(r), float(y)), (float(r), float(t)), (float(x), float(t))]
+            for x, y, r, t in rects
+        ]
         for rects in found
     ]
     return tuple(plan for plan in plans if not straight(pieces_of(plan)))
@@ -220,3 +224,66 @@ def test_places_nearest_to_random_points_take_as_few_as_all_additions_tried(seed
 
 def test_tumbling_blocks_take_as_few_as_all_additions_tried() -> None:
     agree(tumbling(), 2)
+
+
+def planned(*, pivots: int | None = None, foundations: int | None = None) -> Callable[[list[Polygon]], bool]:
+    def is_met(patches: list[Polygon]) -> bool:
+        con = sp.plan(as_block(patches))
+        hard = con.pivots + con.partial_seams if pivots is None else max(0, con.pivots - pivots)
+        return not hard and (foundations is None or len(con.foundations) <= foundations)
+
+    return is_met
+
+
+def agree_on(block: Rings, most: int, *, pivots: int | None = None, foundations: int | None = None) -> None:
+    expected = least(block, planned(pivots=pivots, foundations=foundations), most)
+    mended = repair(sp.Block.from_polygons(block), pivots=pivots, foundations=foundations, looks=300)
+    if expected is None:
+        assert mended.bound > most
+        assert not mended.solved or len(mended.additions) > most
+    else:
+        assert (mended.solved, len(mended.additions), mended.is_least) == (True, expected, True)
+
+
+@pytest.mark.parametrize("pivots", [0, 1])
+@pytest.mark.parametrize("seed", [0, 2])
+@pytest.mark.parametrize("triangles", [True, False])
+def test_so_many_pivots_take_as_few_as_all_additions_tried(seed: int, pivots: int, *, triangles: bool) -> None:
+    agree_on(scattered(seed, 2 if triangles else 5, triangles=triangles), 2, pivots=pivots)
+
+
+@pytest.mark.parametrize("foundations", [1, 2])
+def test_so_many_foundations_take_as_few_as_all_additions_tried(foundations: int) -> None:
+    agree_on(tumbling(), 2, foundations=foundations)
+    for plan in Random(foundations).sample(floorplans(4, 6), 2):
+        agree_on(plan, 1, foundations=foundations)
+
+
+@pytest.mark.parametrize("count", [3, 4, 5])
+def test_hexagons_take_as_few_as_all_additions_tried(count: int) -> None:
+    cells = [(0, 0), (1, 0), (0, 1), (1, -1), (-1, 1)][:count]
+    agree_on([hexagon(1.5 * q, math.sqrt(3) * (r + q / 2)) for q, r in cells], 3)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_blocks_with_a_side_turned_inward_take_as_few_as_all_additions_tried(seed: int) -> None:
+    """A triangle on the outline is left out: seams end where the outline turns inward, with cloth beyond."""
+    shapes = scattered(seed, 3, triangles=True)
+    corners = {(0.0, 0.0), (6.0, 0.0), (6.0, 6.0), (0.0, 6.0)}
+    ear = next(ring for ring in shapes if len(corners & set(ring)) == 2 and is_one(shapes, ring))
+    rest = [ring for ring in shapes if ring is not ear]
+    agree_on(rest, 2)
+    agree_on(rest, 2, pivots=1)
+
+
+def is_one(shapes: Rings, left_out: Ring) -> bool:
+    rest = shapely.union_all([shapely.Polygon(ring) for ring in shapes if ring is not left_out])
+    return bool(rest.geom_type == "Polygon")
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_blocks_with_a_corner_missing_take_as_few_as_all_additions_tried(seed: int) -> None:
+    """Outlines that turn inward: seams that end on them may have cloth beyond, and must stop dead."""
+    plan = Random(seed).choice(floorplans(4, 6))
+    corner = next(ring for ring in plan if (0.0, 0.0) in ring)
+    agree_on([ring for ring in plan if ring is not corner], 2)

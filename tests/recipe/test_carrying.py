@@ -10,12 +10,14 @@ from seamproof import RecipeError, work_out
 from seamproof.errors import BlockError
 from seamproof.pattern.data import pattern_data
 from seamproof.pattern.working_out import draft
+from seamproof.planning.carrying import carry_on, possible
 from seamproof.planning.repair import repair
 from seamproof.recipe.carrying import carried, carry_tables
 from seamproof.recipe.loading import read_recipe
 from seamproof.recipe.writing import new_recipe
 
 if TYPE_CHECKING:
+    from seamproof.planning.carrying import Addition
     from seamproof.recipe import Recipe
 
 RING = new_recipe("pinwheel-of-five").replace("patches = 5", "patches = 6")
@@ -56,11 +58,16 @@ def test_pattern_data_carry_them() -> None:
 
 
 def test_a_later_one_may_part_a_piece_of_an_earlier_one() -> None:
-    recipe = read(new_recipe("hexagon-rosette"))
-    block = draft(recipe)
-    mended = repair(block, looks=20)
-    assert any(added.patch[-1].isalpha() for added in mended.additions)
-    assert draft(read(new_recipe("hexagon-rosette") + carry_tables(block, mended.additions))) == mended.block
+    text = new_recipe("hexagon-rosette")
+    block = once = draft(read(text))
+    additions: list[Addition] = []
+    pieces: tuple[str, ...] = ("3",)
+    for _ in range(2):
+        patch, (start, end) = next((piece, way) for piece in pieces for way in possible(once, piece))
+        once, added = carry_on(once, patch, start, (end[0] - start[0], end[1] - start[1]))
+        additions, pieces = [*additions, added], added.pieces
+    assert additions[1].patch in additions[0].pieces
+    assert draft(read(f"{text}\n{carry_tables(block, additions)}")) == once
 
 
 def test_points_measured_on_a_drawing_find_the_seam_itself() -> None:

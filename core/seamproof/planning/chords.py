@@ -137,6 +137,11 @@ class Chords:
     def _low(self, rings: Rings) -> int:
         return 0 if len(rings) <= 1 else self._of(rings).low
 
+    def crossed(self, rings: Rings) -> list[int]:
+        """For each line how many patches of a unit it crosses."""
+        count: list[int] = self._sides(rings).all(axis=0).sum(axis=1).tolist()
+        return count
+
     def _sides(self, rings: Rings) -> Any:
         """For each line and ring whether the ring reaches over it to the left, and to the right; (2, lines, rings)."""
         import numpy as np
@@ -156,9 +161,9 @@ class Chords:
 
     def _chords(self, known: _Known) -> tuple[tuple[int, int], ...]:
         """The lines that part a unit, as (patches crossed, line), fewest first."""
-        if not self.lines:
-            return ()
         self.work -= len(self.lines) * sum(map(len, known.rings))
+        if not self.lines or self.work <= 0:
+            return ()
         known.sides = self._sides(known.rings)
         count = known.sides.all(axis=0).sum(axis=1)
         parts = known.sides.any(axis=2).all(axis=0)

@@ -1,7 +1,8 @@
 """The fewest seams to add so that a block can be sewn as asked: existing seams carried on across a patch.
 
 Carrying on. A seam that ends inside the block ends on a patch; carried on in its own direction it crosses that patch to
-where it first meets its outline again, and parts it in two pieces of the same cloth. Nothing else is ever added.
+where it first meets its outline again, and parts it in two pieces of the same cloth. Nothing else is ever added, and
+nothing that would leave a sliver.
 
 *What counts is what lies in the stuck units.* Any straight cut may be taken first, also of the block with its
 additions, for these leave every cut a cut. So the units that are left when no cut can be found (*stuck*) may be looked
@@ -36,7 +37,7 @@ from typing import TYPE_CHECKING, Final
 from seamproof.errors import NotSewable
 from seamproof.geometry.points import dot, height_over, sub, times
 from seamproof.planning.carrying import Addition, carry_on, entered, exit_of, parted, seam_ends
-from seamproof.planning.chords import Chords, inside, rings_of
+from seamproof.planning.chords import WORK, Chords, inside, rings_of
 from seamproof.planning.frame import Frame, bits
 from seamproof.planning.plan import plan
 from seamproof.planning.verdict import stuck_units
@@ -51,13 +52,13 @@ if TYPE_CHECKING:
     from seamproof.geometry import Point
     from seamproof.planning.stages import Prefer
 
-LOOKS: Final = 400
+LOOKS: Final = 250
 """How many changed blocks of LOOK patches are looked at before the search ends; larger ones count as more."""
 
 LOOK: Final = 50
 """How many patches one look takes in."""
 
-SMALLEST: Final = 1 / 4
+SMALLEST: Final = 1 / 6
 """What share of a look any block takes."""
 
 PLANNED: Final = 8
@@ -156,7 +157,7 @@ def repair(
         if goal.is_met(block):
             return Repair(block, (), solved=True, bound=0)
         raise NotSewable(
-            f"patches {', '.join(curved[:12])}{' and more' * (len(curved) > 12)} have curved sides: seams to add are "
+            f"curved sides (patches {', '.join(curved[:12])}{' and more' * (len(curved) > 12)}): seams to add are "
             "looked for among straight ones alone; draw those sides straight, or sew it as it is",
             patches=curved,
             reason="curved",
@@ -192,9 +193,10 @@ class _View:
     def knots(self, unit: int) -> int:
         """The wyes and bends inside a unit."""
         pm = self.frame.map
+        nodes = {node for patch in bits(unit) for node in self.frame.ring(patch)}
         return sum(
             self.frame.is_inside(node, unit) and all(pm.onward(e, node) is None for e in pm.star(node))
-            for node in range(len(pm.nodes))
+            for node in nodes
         )
 
     def least(self, chords: Chords, most: int) -> int:
@@ -335,45 +337,43 @@ class _Search:
         return None
 
     def _chord_by_chord(self, view: _View) -> _View | None:
-        """A repair, not proven least: each stuck unit parted by the cheapest chord on one of its own seams' lines."""
+        """A repair, not proven least: stuck units parted by the cheapest chord on one of their own seams' lines.
+
+        Units have no patch in common, so each look parts every one of them; where pivots are allowed, one at a time.
+        """
         pool = self.looks
         while not self._is_met(view):
-            if not view.stuck or len(view.additions) >= MOST or pool <= 0:
+            units = view.stuck if self.goal.pivots is None else view.stuck[:1]
+            if not units or len(view.additions) + len(units) > MOST or pool <= 0:
                 return None
             pool -= max(SMALLEST, len(view.block.patches) / LOOK)
-            after = next(
-                (
-                    after
-                    for chord in self._anchored(view, view.stuck[0])
-                    if (after := view.after(chord)) is not None and len(after.additions) <= MOST
-                ),
-                None,
-            )
-            if after is None:
+            after: _View | None = view
+            for unit in units:
+                tries = (after.after(chord) for chord in self._anchored(view, unit)) if after else ()
+                after = next((one for one in tries if one is not None), None)
+            if after is None or len(after.additions) > MOST:
                 return None
             view = after
         return view
 
     def _anchored(self, view: _View, unit: int) -> Iterator[Carry]:
-        """The chords of a unit that hold a seam of it, as carries, the best first."""
+        """The chords of a unit that hold a seam of it, as carries, the best first; of very many seams, some."""
         frame, rings = view.frame, rings_of(view.frame, bits(unit))
-        inner = [
-            run.nodes
-            for run in frame.runs
-            if run.is_straight
-            and any(unit >> frame.map.edges[e].left & 1 and unit >> frame.map.edges[e].right & 1 for e in run.edges)
-        ]
+        numbers = {run for patch in bits(unit) for _, other, run in frame.sides[patch] if unit >> other & 1}
+        inner = [frame.runs[number].nodes for number in sorted(numbers) if frame.runs[number].is_straight]
+        inner = inner[:: len(inner) * sum(map(len, rings)) // WORK + 1]
+        lines = tuple((frame.map.nodes[nodes[0]], frame.map.nodes[nodes[-1]]) for nodes in inner)
         best = self.chords.line(rings)
+        centres = [frame.centres[patch] for patch in bits(unit)]
         ranked = []
-        for nodes in inner:
-            p, q = frame.map.nodes[nodes[0]], frame.map.nodes[nodes[-1]]
-            gaps = [gap for ring in rings for gap in inside(ring, p, q)]
+        for (p, q), count in zip(lines, Chords(lines).crossed(rings) if lines else (), strict=True):
             is_best = best is not None and _lies_on((p, sub(q, p)), *self.chords.lines[best])
-            sides = [height_over(view.frame.centres[patch], p, q) > 0 for patch in bits(unit)]
+            sides = sum(height_over(centre, p, q) > 0 for centre in centres)
+            ranked.append((not is_best, count, abs(2 * sides - len(centres)), p, q))
+        for *_, p, q in sorted(ranked):
+            gaps = [gap for ring in rings for gap in inside(ring, p, q)]
             if gaps:
-                ranked.append((not is_best, len(gaps), abs(2 * sum(sides) - len(sides)), nodes, p, q, gaps))
-        for *_, p, q, gaps in sorted(ranked, key=lambda row: row[:4]):
-            yield _outward(p, q, gaps)
+                yield _outward(p, q, gaps)
 
 
 def _outward(p: Point, q: Point, gaps: list[tuple[Point, Point]]) -> Carry:
