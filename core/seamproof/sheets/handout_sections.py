@@ -104,7 +104,7 @@ def _before(pattern: Pattern, pages: Sequence[TemplatePage], options: HandoutOpt
     yield heading(1, "What you need", new_page=True)
     copies = pattern.recipe.make.copies
     blocks = "one block" if copies == 1 else f"{copies} blocks"
-    cloth = listed([f"{say.cloth(need.buy)} of {_named(pattern, need)}" for need in pattern.cloth.needs])
+    cloth = listed([f"{say.cloth(need.buy)} of {_lettered(pattern, need)}" for need in pattern.cloth.needs])
     if cloth:
         yield para(f"Cloth for {blocks}, {say.size(pattern.cloth.usable)} usable width: {cloth}.")
     yield bullets(words_before.tools(pattern, pages, paper))
@@ -127,6 +127,11 @@ def _apart(head: str, items: Sequence[tuple[str, Words]], options: HandoutOption
 def _named(pattern: Pattern, need: FabricNeed) -> str:
     line = next(line for line in pattern.legend if line.key == need.fabric)
     return f"{line.letter} {shortened(line.name)}"
+
+
+def _lettered(pattern: Pattern, need: FabricNeed) -> str:
+    line = next(line for line in pattern.legend if line.key == need.fabric)
+    return f"{shortened(line.name)} ({line.letter})"
 
 
 def _cutting(pattern: Pattern, options: HandoutOptions, drawings: Drawings) -> Iterator[Node]:

@@ -14,12 +14,12 @@ from seamproof.sheets.arrows import draw_arrow
 from seamproof.sheets.clip import span_along
 from seamproof.sheets.ink import BLACK, HIDDEN, POINT, PRINTED, RAW, SEAM, STITCHED, TICK, WHITE, Ink
 from seamproof.sheets.leaders import frame_of
-from seamproof.sheets.leaves import join_ticks
+from seamproof.sheets.leaves import ticks_now
 from seamproof.sheets.lettering import fit_text
 from seamproof.sheets.materials import WRONG, hatch_wrong_side
 from seamproof.sheets.sketch import Pad, around
-from seamproof.sheets.unit_shapes import unit_shape
-from seamproof.tolerance import LAID_ON, SAME_POINT
+from seamproof.sheets.unit_shapes import under_and_over, unit_shape
+from seamproof.tolerance import LAID_ON
 from seamproof.tones import tint
 
 if TYPE_CHECKING:
@@ -81,8 +81,9 @@ def join_sketch(
         join,
         unit_shape(pattern, join.first),
         unit_shape(pattern, join.second),
-        join_ticks(pattern, label),
+        ticks_now(pattern, join),
         pattern.recipe.make.allowance,
+        under_and_over(pattern, join)[1] == join.first,
     )
     if position == "beside":
         return _beside(scene, room)
@@ -110,6 +111,7 @@ class _Scene:
     second: UnitShape
     ticks: tuple[MatchTick, ...]
     allowance: float
+    is_first_over: bool
 
     @property
     def ends(self) -> tuple[Point, Point]:
@@ -149,10 +151,8 @@ class _Scene:
 
     @property
     def under_and_over(self) -> tuple[UnitShape, UnitShape]:
-        """The unit that stays face up, and the one that is flipped onto it: the smaller, so that both are seen."""
-        if self.first.area < self.second.area * (1 - SAME_POINT):
-            return self.second, self.first
-        return self.first, self.second
+        """The unit that stays face up, and the one that is flipped onto it."""
+        return (self.second, self.first) if self.is_first_over else (self.first, self.second)
 
     @property
     def normal(self) -> Point:

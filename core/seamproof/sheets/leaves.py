@@ -9,6 +9,8 @@ from seamproof.cutting.corners import cut_line
 from seamproof.cutting.ticks import match_ticks
 from seamproof.cutting.twins import laid_on
 from seamproof.cutting.units import Units
+from seamproof.geometry.points import distance_to_segment
+from seamproof.tolerance import LAID_ON
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -17,12 +19,24 @@ if TYPE_CHECKING:
     from seamproof.cutting import MatchTick
     from seamproof.geometry import Outline
     from seamproof.pattern import Pattern
-    from seamproof.sequence import Construction
+    from seamproof.sequence import Construction, Join
 
 
 def join_ticks(pattern: Pattern, label: str) -> tuple[MatchTick, ...]:
     """The match ticks of a join where they lie in the block, each once; printed or not. None for an unknown label."""
     return _ticks(pattern.block, pattern.construction).get(label, ())
+
+
+def ticks_now(pattern: Pattern, join: Join) -> tuple[MatchTick, ...]:
+    """The match ticks of a join on what is sewn in its first pass: both units reach no farther in a partial seam."""
+    ticks, (first, *later) = join_ticks(pattern, join.label), join.passes
+    if not later:
+        return ticks
+    return tuple(
+        tick
+        for tick in ticks
+        if any(distance_to_segment(tick.place, edge.start, edge.end) <= LAID_ON for edge in first)
+    )
 
 
 def units_of(pattern: Pattern) -> Units:

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
     from seamproof.geometry import Point
     from seamproof.pattern import Pattern
+    from seamproof.sequence import Join
 
 
 @dataclass(frozen=True)
@@ -75,6 +76,20 @@ def unit_shape(pattern: Pattern, label: str) -> UnitShape:
     )
 
 
+def under_and_over(pattern: Pattern, join: Join) -> tuple[str, str]:
+    """The unit of a join that stays face up, and the one that is flipped onto it.
+
+    Flipped is the smaller, so that both are seen; along a curve the hollow one, which is eased in from above.
+    """
+    first, second = (
+        sum(pattern.block.patch(patch).outline.area for patch in pattern.construction.patches_of(label))
+        for label in (join.first, join.second)
+    )
+    turn = sum(edge.sweep for edge in join.seam) if join.kind == "curved" else 0.0
+    is_first_over = turn < 0 if turn else first < second * (1 - SAME_POINT)
+    return (join.second, join.first) if is_first_over else (join.first, join.second)
+
+
 def _up_to_seams(outline: Outline, allowance: float, rim: Sequence[Point]) -> Outline:
     """A patch's cloth; with straight edges and in a convex unit it ends at its seams, prolonged."""
     whole = cut_line(outline, (), allowance)
@@ -82,7 +97,7 @@ def _up_to_seams(outline: Outline, allowance: float, rim: Sequence[Point]) -> Ou
         return whole
     ring: Sequence[Point] = whole.polygon
     for edge in outline.edges:
-        if not _is_on(edge.middle, rim):
+        if not is_on(edge.middle, rim):
             ring = left_of(ring, edge.start, edge.end)
     return Outline.of(ring)
 
@@ -100,13 +115,14 @@ def _straight_out(outline: Outline, allowance: float, rim: Sequence[Point]) -> l
         return []
     strips = []
     for edge in outline.edges:
-        if not edge.is_arc and edge.chord > SAME_POINT and _is_on(edge.middle, rim):
+        if not edge.is_arc and edge.chord > SAME_POINT and is_on(edge.middle, rim):
             out = times(left(edge.direction(0)), -allowance)
             strips.append(Outline.of((edge.start, add(edge.start, out), add(edge.end, out), edge.end)))
     return strips
 
 
-def _is_on(place: Point, rim: Sequence[Point]) -> bool:
+def is_on(place: Point, rim: Sequence[Point]) -> bool:
+    """Whether a place lies on a ring of points."""
     sides = zip(rim, (*rim[1:], rim[0]), strict=True)
     return any(distance_to_segment(place, a, b) <= 3 * SAME_POINT for a, b in sides)
 

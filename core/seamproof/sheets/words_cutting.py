@@ -65,7 +65,9 @@ def _group_words(pattern: Pattern, group: PieceGroup) -> str:
     size = say.pair(group.width, group.height)
     if shape == "rectangle":
         return f"{counted(group.cut, 'rectangle')} of {size}{then}"
-    return f"{counted(group.cut, 'rectangle')} of {size}; cut each to its shape with the template"
+    is_square = group.width == group.height
+    what = counted(group.cut, "square" if is_square else "rectangle")
+    return f"{what} of {say.size(group.width) if is_square else size}; cut each to its shape with the template"
 
 
 def _units(piecing: Piecing, group: PieceGroup) -> list[str]:

@@ -7,16 +7,18 @@ from typing import TYPE_CHECKING, Final, Literal
 from seamproof.cutting.plain import TIGHT
 from seamproof.geometry import Outline
 from seamproof.geometry.offsets import offset
+from seamproof.geometry.points import distance
 from seamproof.sheets.handout_nodes import bold
-from seamproof.sheets.leaves import join_ticks
-from seamproof.sheets.unit_shapes import rings_round
+from seamproof.sheets.leaves import join_ticks, ticks_now
+from seamproof.sheets.unit_shapes import is_on, rings_round, under_and_over
 from seamproof.sheets.words_before import PIECING_STITCH, stitch_words
 from seamproof.sheets.words_say import Say, listed
-from seamproof.tolerance import area_slack
+from seamproof.tolerance import SAME_POINT, area_slack
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from seamproof.geometry import Edge
     from seamproof.pattern import Pattern
     from seamproof.sequence import Join
     from seamproof.sequence.pressing import Toward
@@ -46,7 +48,7 @@ def join_head(pattern: Pattern, join: Join) -> str:
 
 def match_letters(pattern: Pattern, join: Join) -> list[str]:
     """The letters of a join's match points, in order."""
-    letters = {tick.letter for tick in join_ticks(pattern, join.label)}
+    letters = {tick.letter for tick in ticks_now(pattern, join)}
     return sorted(letters, key=lambda letter: (len(letter), letter))
 
 
@@ -54,19 +56,20 @@ def join_words(pattern: Pattern, join: Join, *, briefly: bool = False) -> list[W
     """How one join is sewn, from pinning to pressing; `briefly` where the same kind was told before."""
     letters = match_letters(pattern, join)
     through = f"match points {listed(letters)}" if len(letters) > 1 else "both ends"
-    first, second = unit_words(pattern, join.first), unit_words(pattern, join.second)
     if briefly and join.kind == "straight":
         return [
             f"Right sides together. Pin through {through}, baste, open and look.",
             f"Sew on the finished line from edge to edge. {_pressing(pattern, join)}",
             _measure(pattern, join),
         ]
-    lay = f"Lay {second} on {first}, right sides together."
+    under, over = (unit_words(pattern, label) for label in under_and_over(pattern, join))
+    lay = f"Lay {over} on {under}, right sides together."
     pin = f"Push a pin straight through {through}, on the sewing lines of both, never at the raw edge; pin between."
     return [
         f"{lay} {pin}",
-        *sewing_words(join),
         *tight_words(pattern, join),
+        *open_words(pattern, join),
+        *sewing_words(join, _stretch(pattern, join)),
         _pressing(pattern, join),
         _measure(pattern, join),
     ]
@@ -74,16 +77,62 @@ def join_words(pattern: Pattern, join: Join, *, briefly: bool = False) -> list[W
 
 def finish_words(pattern: Pattern, join: Join, unit: str) -> list[Words]:
     """Closing a partial seam; `unit` is what has been joined by then."""
-    first, second = unit_words(pattern, join.first), unit_words(pattern, join.second)
+    sides = listed(_along(pattern, join.passes[-1]))
+    toward = toward_of(pattern, join)
+    how = "open" if toward == "open" else f"toward {unit_words(pattern, getattr(join, toward))}"
     return [
-        f"Fold the open stretch of {join.label} between {first} and {second} right sides together and pin it.",
-        "Sew from the last stitch of the first stretch, overlapping it by a few stitches, to the end. Press.",
+        (
+            f"The seam between {sides} is still open. Fold the block so that their edges lie on each other there, "
+            "right sides together, and pin; keep the rest out of the way."
+        ),
+        (
+            "Begin on the last stitches of the first stretch and sew on to the other end. Press this stretch like the "
+            f"first, {how}."
+        ),
         ["It measures ", bold(unit_size_words(pattern, unit)), "."],
     ]
 
 
-def sewing_words(join: Join) -> list[Words]:
-    """How the needle goes, by the kind of seam."""
+def _along(pattern: Pattern, stretch: Iterable[Edge]) -> list[str]:
+    """The names of the patches on either side of a stretch, in the order of the block."""
+    middles = [edge.middle for edge in stretch]
+    return [
+        pattern.names[patch.id]
+        for patch in pattern.block.patches
+        if any(is_on(middle, patch.outline.polygon) for middle in middles)
+    ]
+
+
+def _stretch(pattern: Pattern, join: Join) -> str:
+    """Between which match points a partial seam is sewn first: from the edge to where it stops."""
+    first = join.passes[0]
+    ends = (first[0].start, first[-1].end)
+    outer = (join.seam[0].start, join.seam[-1].end)
+    edge_first = sorted(ends, key=lambda place: min(distance(place, end) for end in outer))
+    letters = [
+        tick.letter
+        for place in edge_first
+        for tick in join_ticks(pattern, join.label)
+        if distance(tick.place, place) <= 2 * SAME_POINT
+    ]
+    return f"from {letters[0]} to {letters[1]}" if len(letters) == len(ends) else "from the edge to the dot"
+
+
+def open_words(pattern: Pattern, join: Join) -> list[Words]:
+    """What is kept clear of a seam that ends where a partial seam was left open; else nothing."""
+    ends = (join.seam[0].start, join.seam[-1].end)
+    for other in pattern.construction.joins:
+        if other.label == join.label or len(other.passes) == 1:
+            continue
+        stops = (other.passes[0][0].start, other.passes[0][-1].end)
+        if any(distance(stop, end) <= 2 * SAME_POINT for stop in stops for end in ends):
+            (name,) = join_names(pattern, [other.label])
+            return [f"Fold the open edge of {name}’s partial seam out of the way, so that this seam does not catch it."]
+    return []
+
+
+def sewing_words(join: Join, stretch: str = "from the edge to the dot") -> list[Words]:
+    """How the needle goes, by the kind of seam; `stretch` says how much of a partial seam is sewn first."""
     stitch = f"stitch length {stitch_words(PIECING_STITCH, plain=True)}"
     if join.kind == "set-in":
         dots = "dot" if len(join.pivots) == 1 else f"{len(join.pivots)} dots"
@@ -100,7 +149,7 @@ def sewing_words(join: Join) -> list[Words]:
     if join.kind == "partial":
         return [
             (
-                f"Sew the solid stretch only ({stitch}), from the edge to the dot, and leave the rest open: it is "
+                f"Sew only {stretch} ({stitch}), the heavy dashes of the picture, and leave the rest open: it is "
                 "closed after the neighbour is joined."
             ),
         ]

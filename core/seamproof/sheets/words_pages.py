@@ -20,7 +20,7 @@ def page_title(page: TemplatePage) -> str:
     counts = Counter(item.name for item in page.placed)
     names = [name if count == 1 else f"{name} (× {count})" for name, count in counts.items()]
     kind = "Foundation" if all(item.template.lines for item in page.placed) else "Template"
-    return f"{kind} {listed(names)}: print this page {times(page.prints)}"
+    return f"{kind}{'s' if len(names) > 1 else ''} {listed(names)}: print this page {times(page.prints)}"
 
 
 def page_words(pattern: Pattern, page: TemplatePage, paper: Paper) -> Words:

@@ -9,8 +9,17 @@ from typing import TYPE_CHECKING, Final
 from seamproof.geometry.points import distance, dot
 from seamproof.sheets.handout_nodes import bold
 from seamproof.sheets.leaves import join_ticks, units_of
+from seamproof.sheets.unit_shapes import under_and_over
 from seamproof.sheets.words_before import PIECING_STITCH, stitch_words
-from seamproof.sheets.words_joins import join_words, sewing_words, tight_words, toward_of, unit_size_words, unit_words
+from seamproof.sheets.words_joins import (
+    join_words,
+    open_words,
+    sewing_words,
+    tight_words,
+    toward_of,
+    unit_size_words,
+    unit_words,
+)
 from seamproof.sheets.words_say import Say, counted, listed
 from seamproof.tolerance import LAID_ON, SAME_POINT
 from seamproof.tones import lightness
@@ -32,6 +41,7 @@ _WHAT: Final[dict[WayKind, str]] = {
     "geese": "flying geese, four at a time",
     "strip set": "strips sewn first, cut across afterwards",
 }
+SNIP: Final = "Snip the hollow edge a few times, less than half way to the line, so that it opens."
 CHAIN: Final = (
     "Sew all of one kind in a chain: feed the pairs one after another without cutting the thread, then snip them apart."
 )
@@ -102,10 +112,11 @@ def batch_words(pattern: Pattern, batch: Batch, told: set[str]) -> list[Words]:
 
 
 def _joined(pattern: Pattern, batch: Batch, join: Join) -> list[Words]:
-    first, second = unit_words(pattern, join.first), unit_words(pattern, join.second)
-    on = f"one {first} on another" if first == second else f"{second} on {first}"
+    under, over = (unit_words(pattern, label) for label in under_and_over(pattern, join))
+    on = f"one {under} on another" if under == over else f"{over} on {under}"
     words: list[Words] = [
         f"Lay {on} as the picture shows, right sides together, raw edges even.{_tips(pattern, join)}",
+        *open_words(pattern, join),
         f"{_pins(pattern, join)} Sew from edge to edge.",
     ]
     also = same_words(pattern, batch)
@@ -115,15 +126,15 @@ def _joined(pattern: Pattern, batch: Batch, join: Join) -> list[Words]:
 
 
 def _curved(pattern: Pattern, batch: Batch, join: Join) -> list[Words]:
-    first, second = unit_words(pattern, join.first), unit_words(pattern, join.second)
+    under, over = (unit_words(pattern, label) for label in under_and_over(pattern, join))
     words: list[Words] = [
         (
             "Mark the ticks of the templates, which stand at the ends, the middle and the quarter points of the seam, "
             "in the allowances of both pieces."
         ),
-        f"Lay {second} on {first}, right sides together, and pin the middles first, then the ends, then the quarters.",
-        *sewing_words(join),
-        *tight_words(pattern, join),
+        *(tight_words(pattern, join) or [SNIP]),
+        f"Lay {over} on {under}, right sides together, and pin the middles first, then the ends, then the quarters.",
+        *sewing_words(join)[1:],
     ]
     also = same_words(pattern, batch)
     if also:

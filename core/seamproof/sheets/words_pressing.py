@@ -153,8 +153,8 @@ def dark_words(pattern: Pattern) -> Words | None:
     labels = {join.label for join in pattern.construction.joins}
     on_paper = sorted((pattern.names[seam.patch] for seam in seams if seam.patch is not None), key=_parted)
     joins = join_names(pattern, [seam.join for seam in seams if seam.join in labels and seam.join is not None])
-    parts = [f"where {ranged(on_paper)} {'is' if len(on_paper) == 1 else 'are'} sewn on"] if on_paper else []
-    parts += [f"at {ranged(joins)}"] if joins else []
+    parts = [f"where {ranged(on_paper)} {'is' if len(on_paper) == 1 else 'are'} sewn on,"] if on_paper else []
+    parts += [f"at {ranged(joins)},"] if joins else []
     return [
         bold("Dark under light: "),
         (
