@@ -11,6 +11,12 @@ A fifth of what a drawing rounded to a thousandth of an inch can be off, and a t
 a quilter's rule (1/32 in), so no maker can mean two points so near one another.
 """
 
+FARTHEST: Final = 1e7
+"""[in] How far from (0, 0) a point may lie, and how large an arc may bulge: a hundred and fifty miles.
+
+Two neighbouring floats lie a fifty-thousandth of SAME_POINT apart there, so that sums of them still tell points apart.
+"""
+
 LAID_ON: Final = 8 * SAME_POINT
 """[in] How far apart the same place of two shapes may be when one is laid on the other, or a seam on its join.
 

@@ -156,3 +156,17 @@ def test_an_inward_arc_no_wider_than_the_allowance_is_refused() -> None:
 def test_what_is_no_outline_is_refused(points: list[tuple[float, float]]) -> None:
     with pytest.raises(GeometryError):
         Outline.of(points)
+
+
+def test_points_beyond_the_reach_of_the_tolerance_are_refused() -> None:
+    with pytest.raises(GeometryError, match="within 10,000,000 in"):
+        Outline.rectangle(1e200, 1e200)
+    with pytest.raises(GeometryError, match="too large"):
+        Edge((0, 0), (3, 0), 1e9)
+
+
+@pytest.mark.parametrize("bulge", [5e-324, 1e-300, 1e-12])
+def test_an_arc_that_does_not_rise_from_its_chord_is_a_line(bulge: float) -> None:
+    outline = Outline((Edge((0, 0), (3, 0), bulge), Edge((3, 0), (0, 3)), Edge((0, 3), (0, 0))))
+    assert outline.is_straight
+    assert outline.area == 4.5

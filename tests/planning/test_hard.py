@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import random
 from itertools import pairwise
-from typing import TYPE_CHECKING, Final, TypeAlias
+from typing import TYPE_CHECKING, Final, TypeAlias, get_args
 
 import pytest
 from hypothesis import given
@@ -15,12 +15,12 @@ import seamproof as sp
 from seamproof.geometry import Edge, Outline, Transform
 from seamproof.geometry.planar import PlanarMap
 from seamproof.planning.hard import hard_seams, plan_hard
+from seamproof.planning.stages import Prefer
 from seamproof.tolerance import SAME_POINT
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from seamproof.planning.stages import Prefer
     from seamproof.sequence.construction import Method
 
 Ring: TypeAlias = list[tuple[float, float]]
@@ -356,3 +356,21 @@ def test_patches_round_a_hole_are_refused() -> None:
 def test_patches_in_two_parts_are_refused() -> None:
     with pytest.raises(sp.NotSewable, match="hang together"):
         hard_seams(mapped(PINWHEEL), [0, 2])
+
+
+def test_a_circle_among_four_corners_is_sewn_in_two_halves() -> None:
+    """Derived: one pivot would send a seam round the circle to its own side, which no unit without holes has."""
+    ring = [(5.0, 3.0), (3.0, 5.0), (1.0, 3.0), (3.0, 1.0)]
+    middle = [(6.0, 3.0), (3.0, 6.0), (0.0, 3.0), (3.0, 0.0)]
+    corner = [(6.0, 6.0), (0.0, 6.0), (0.0, 0.0), (6.0, 0.0)]
+    bulge = math.tan(math.pi / 8)
+    outlines = [Outline(tuple(Edge(ring[i], ring[(i + 1) % 4], bulge) for i in range(4)))]
+    for i in range(4):
+        j = (i + 1) % 4
+        sides = pairwise([ring[i], middle[i], corner[i], middle[j], ring[j]])
+        outlines.append(Outline((*(Edge(p, q) for p, q in sides), Edge(ring[j], ring[i], -bulge))))
+    block = sp.Block("circle", tuple(sp.Patch(str(n), outline) for n, outline in enumerate(outlines, 1)))
+    for prefer in get_args(Prefer):
+        con = sp.plan(block, prefer=prefer)
+        sp.replay(block, con)
+        assert (con.pivots, con.partial_seams, con.bounds.pivots) == (2, 0, 2)

@@ -12,6 +12,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 import seamproof as sp
+from seamproof.errors import LengthError
 from seamproof.testing.strategies import slicing_tilings
 from seamproof.tolerance import SAME_POINT
 
@@ -154,3 +155,38 @@ def test_pivots_and_partial_seams_reach_their_bounds(block: sp.Block) -> None:
         construction = sp.plan(block, method)
         assert construction.pivots == construction.bounds.pivots
         assert construction.partial_seams == construction.bounds.partial_seams
+
+
+def test_a_sharp_stem_off_its_bar_by_a_hair_makes_no_dead_stop() -> None:
+    """A stem at under ten degrees to the bar, each corner off by half the tolerance at most."""
+    block = sp.Block.from_polygons(
+        [
+            [
+                (-4.381642031518135, 4.098975257293335),
+                (-2.2475e-05, -2.3759e-05),
+                (-6.14845743822704, -6.572358618260212),
+            ],
+            [
+                (-7.685521894536326, -8.215487844403896),
+                (-8.19795816511914, -8.763247630285623),
+                (-16.96110196194725, -0.5652534199666511),
+                (-8.763245696481864, 8.197901232456008),
+                (-4.381572273146801, 4.0989831317705185),
+                (-5.2650012226679515, -1.236746277419541),
+            ],
+            [
+                (-5.265076366579089, -1.2367166547515633),
+                (-6.148485531057536, -6.572434608668851),
+                (-7.685520288081796, -8.215507312220824),
+            ],
+        ]
+    )
+    con = sp.plan(block, "hand")
+    sp.replay(block, con)
+    assert con.joins[0].pivots == ()
+
+
+@pytest.mark.parametrize("allowance", [0.0, -0.25, math.nan, math.inf])
+def test_an_allowance_that_is_no_size_is_refused(allowance: float) -> None:
+    with pytest.raises(LengthError, match="allowance"):
+        sp.plan(FOUR_PATCH, allowance=allowance)

@@ -181,6 +181,7 @@ def test_a_seam_that_must_stop_dead_is_a_pivot(sewing: Callable[..., Any]) -> No
     hand = dead(sewing, "set-in", (2, 2))
     assert replay(hand.block, hand.construction).pivots == 1
     assert refused(dead(sewing, "set-in", (2, 2), (0, 2))).reason == Reason.IDLE_PIVOT
+    assert refused(dead(sewing, "set-in", (2, 2), (2, 2))).reason == Reason.IDLE_PIVOT
 
 
 def test_a_seam_may_run_out_along_its_own_outline(sewing: Callable[..., Any]) -> None:

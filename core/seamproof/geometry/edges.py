@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from seamproof.errors import GeometryError
 from seamproof.geometry.points import add, along, cross, distance, left, midpoint, sub, times
-from seamproof.tolerance import CHORD
+from seamproof.tolerance import CHORD, FARTHEST, ROUND_OFF
 
 if TYPE_CHECKING:
     from seamproof.geometry.points import Point
@@ -22,7 +22,9 @@ class Edge:
     half circle. Source: the DXF Reference, group code 42 of a lightweight polyline.
 
     Raises:
-        GeometryError: a coordinate or the bulge is not finite.
+        GeometryError: a coordinate or the bulge is not finite, or a point or arc reaches out farther than FARTHEST.
+
+    An arc that rises from its chord by less than ROUND_OFF is a line.
     """
 
     start: Point
@@ -33,6 +35,14 @@ class Edge:
         (x0, y0), (x1, y1) = self.start, self.end
         if not math.isfinite(x0 + y0 + x1 + y1 + self.bulge):
             raise GeometryError(f"edge {self.start} → {self.end} (bulge {self.bulge}): every number must be finite")
+        if max(abs(x0), abs(y0), abs(x1), abs(y1)) > FARTHEST:
+            raise GeometryError(f"edge {self.start} → {self.end}: keep coordinates within {FARTHEST:,.0f} in of (0, 0)")
+        if abs(self.bulge) > 1 and self.radius > FARTHEST:
+            raise GeometryError(
+                f"edge {self.start} → {self.end}: bulge {self.bulge} makes its arc too large: draw a line"
+            )
+        if self.bulge and abs(self.bulge) * math.hypot(x1 - x0, y1 - y0) / 2 < ROUND_OFF:
+            object.__setattr__(self, "bulge", 0.0)
 
     @property
     def is_arc(self) -> bool:

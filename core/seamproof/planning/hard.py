@@ -22,13 +22,14 @@ there, and that end counts as a pivot as well, unless one of the edges it would 
 
 **Partial seams.** An inner node may be *parted*: its pair, in line, is one seam sewn in two passes. The first comes
 when it will; the second, from the node on, comes after all else at the node. Passes take the place of seams in (2),
-the first of such two is before the second, and (3) no pass is the second one at both its ends. *Then every
-construction of this kind can be sewn, each earliest pass of a seam joining two units, each later one closing a gap from
-its inner end.* S has (inner edges − inner nodes) seams, which is patches − 1 by Euler's formula. By (3) just one pass
-of each seam is never second. A pass that is second at a node finds all else sewn round the node, so both its sides
-belong to one unit already and meet there: it joins nothing, it closes a gap. All must hang together in the end, for
-which patches − 1 unions are needed; so each earliest pass makes one. (A seam could be left open between two nodes too,
-but that frees no order that parting it at the next node would not free.)
+the first of such two is before the second, (3) no pass is the second one at both its ends, and (4) no seam ends at an
+inner node of its own (in one pass that is a ring; in two, a unit would touch itself along a stretch that must wait).
+*Then every construction of this kind can be sewn, each earliest pass of a seam joining two units, each later one
+closing a gap from its inner end.* S has (inner edges − inner nodes) seams, which is patches − 1 by Euler's formula. By
+(3) just one pass of each seam is never second. A pass that is second at a node finds all else sewn round the node, so
+both its sides belong to one unit already and meet there: it joins nothing, it closes a gap. All must hang together
+in the end, for which patches − 1 unions are needed; so each earliest pass makes one. (A seam could be left open between
+two nodes too, but that frees no order that parting it at the next node would not free.)
 
 **Straight cuts and smooth arcs first.** A run in line from outline to outline may be taken as the last seam: restrict
 any construction to the two sides. Seams that cross the run fall into parts that keep their orders, passes still

@@ -174,7 +174,7 @@ class Sewing:
 
     def conflicts(self) -> list[tuple[Fact, ...]]:
         """What speaks against the choice: sets of facts that cannot all be; empty where it can be sewn."""
-        found = [*self._closed(), *self._same_ends(), *self._late_twice(), *self._rings()]
+        found = [*self._closed(), *self._same_ends(), *self._own_ends(), *self._late_twice(), *self._rings()]
         return list(dict.fromkeys(found))
 
     def _joints(self, chain: Sequence[int], nodes: Sequence[int], kind: Literal["link", "chain"]) -> list[Fact]:
@@ -201,6 +201,14 @@ class Sewing:
             if option:
                 facts += [Fact("end", nodes[0], run[0]), Fact("end", nodes[0], run[-1])]
             yield tuple(sorted(facts, key=_key))
+
+    def _own_ends(self) -> Iterator[tuple[Fact, ...]]:
+        for run in self.seams:
+            nodes = self.path_nodes(run)
+            for edges, row in ((run, nodes), (run[::-1], nodes[::-1])):
+                if row[0] in row[1:-1]:
+                    loop = row.index(row[0], 1)
+                    yield tuple(sorted(self._joints(edges, row[: loop + 2], "chain"), key=_key))
 
     def _late_twice(self) -> Iterator[tuple[Fact, ...]]:
         for run in self.passes:

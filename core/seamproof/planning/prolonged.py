@@ -84,10 +84,13 @@ class Prolonged:
 
 
 def _crossings(ring: Sequence[Point], start: Point, heading: Point, slack: float) -> Iterator[float]:
-    """How far along a line [in] it meets the edges of a ring, corners that lie on it counted in."""
+    """How far along a line [in] it meets the edges of a ring, corners that lie on it counted in.
+
+    An edge that ends on the line meets it at that corner: a slight turn moves the crossing by far more than the corner.
+    """
     for p, q in sides(ring):
         a, b = cross(heading, sub(p, start)), cross(heading, sub(q, start))
         if abs(a) <= slack:
             yield dot(heading, sub(p, start))
-        elif (a > 0) != (b > 0):
+        elif abs(b) > slack and (a > 0) != (b > 0):
             yield dot(heading, sub(add(p, times(sub(q, p), a / (a - b))), start))

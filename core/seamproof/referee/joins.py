@@ -205,7 +205,9 @@ class JoinReplay:
     def _pivot_places(self, seam: Sequence[Edge], number: int) -> list[int]:
         """Which edges of the seam start at a pivot; pivots at its two ends are looked at by `_check_ends`."""
         marks = set()
-        for pivot in self.join.pivots:
+        for count, pivot in enumerate(self.join.pivots):
+            if any(distance(pivot, other) <= NEAR for other in self.join.pivots[:count]):
+                raise self._refuse(Reason.IDLE_PIVOT, f"counts the pivot at {_written(pivot)} twice", number)
             if self._is_end(pivot):
                 continue
             at = [k for k in range(1, len(seam)) if distance(seam[k].start, pivot) <= NEAR]
@@ -213,8 +215,6 @@ class JoinReplay:
                 raise self._refuse(
                     Reason.IDLE_PIVOT, f"counts a pivot at {_written(pivot)}, where its seam has no corner", number
                 )
-            if at[0] in marks:
-                raise self._refuse(Reason.IDLE_PIVOT, f"counts the pivot at {_written(pivot)} twice", number)
             marks.add(at[0])
         return sorted(marks)
 
