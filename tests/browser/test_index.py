@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 
 def titles(page: Page) -> list[str]:
-    return page.locator(".card:visible .name").all_inner_texts()
+    return page.locator(".card:visible .name").all_text_contents()
 
 
 def address_has(page: Page, text: str) -> None:

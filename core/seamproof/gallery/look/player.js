@@ -56,9 +56,7 @@
     byId("step-count").textContent = count;
     byId("step-head").textContent = head;
     byId("step-text").textContent = words[step - 1].querySelector("span").textContent;
-    byId("sheet-words").textContent = name === "back"
-      ? "From behind, mirrored: which units are joined, and along which seam."
-      : `Foundation ${name}: the printed side, mirrored, as it lies under the needle.`;
+    byId("sheet-words").textContent = sheets.get(name)?.sheet.querySelector("p").textContent ?? "";
     words.forEach((item, index) => {
       if (index === step - 1) item.setAttribute("aria-current", "step");
       else item.removeAttribute("aria-current");
