@@ -88,7 +88,7 @@ def test_every_fault_is_told_at_once_in_the_order_of_the_file() -> None:
         ('"8 in"', "8", "finished", "8 is not a size"),
         ('"8 in"', "nan", "finished", "nan is not a size"),
         ('"8 in"', "true", "finished", "not a size"),
-        ('"#d99a2b"', '"#d99a2"', "fabrics.amber.colour", "six hexadecimal digits"),
+        ('"#d99a2b"', '"#d99a2"', "fabrics.amber.colour", "six figures or letters a to f"),
         ('colour = "#d99a2b"', "", "fabrics.amber.colour", "is missing"),
         ('corner = "navy"', "", "roles.corner", "no fabric: give it one"),
         ('corner = "navy"', 'corner = "nevy"', "roles.corner", 'did you mean "navy"?'),

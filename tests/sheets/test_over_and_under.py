@@ -1,7 +1,8 @@
-"""Pictures and words of a join agree on which unit is flipped onto which, and a partial seam names its own edges."""
+"""Pictures and words of a join agree on which unit lies on top; a partial seam names its own edges; words do alone."""
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,7 @@ from seamproof import load_recipe, work_out
 from seamproof.sheets.join_svg import join_sketch
 from seamproof.sheets.unit_shapes import under_and_over
 from seamproof.sheets.words_joins import finish_words, join_words, unit_words
+from seamproof.sheets.words_piecing import batch_words
 
 GALLERY = Path(__file__).parents[2] / "gallery"
 
@@ -29,3 +31,17 @@ def test_a_partial_seam_is_closed_between_the_patches_left_open_and_pressed_one_
     told = finish_words(pattern, partial, pattern.construction.whole)
     assert "between 2 and 5 is" in str(told[0])
     assert "toward" in str(told[1])
+
+
+def test_words_alone_say_which_patch_meets_which_and_point_at_no_picture() -> None:
+    pattern = work_out(load_recipe(GALLERY / "curves/harbour-lane.recipe.toml"))
+    assert pattern.piecing is not None
+    last = pattern.piecing.batches[-1]
+    join = pattern.construction.join(last.model)
+    under, over = (set(pattern.construction.patches_of(label)) for label in under_and_over(pattern, join))
+    told = [str(words) for batch in pattern.piecing.batches for words in batch_words(pattern, batch, set())]
+    assert not [words for words in told if "picture" in words or "arrow" in words]
+    pairs = re.findall(r"(\d+) on (\d+)", str(batch_words(pattern, last, set())[0]))
+    assert len(pairs) >= 4
+    assert {a for a, _ in pairs} <= over
+    assert {b for _, b in pairs} <= under

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
 _PATTERNS: Final = {
-    COLOUR: 'a colour as six hexadecimal digits, such as "#d99a2b"',
+    COLOUR: 'a colour as # and six figures or letters a to f, such as "#d99a2b"',
     DATE: 'a date such as "2031-10-05"',
     PATCH_ID: 'a patch number such as "3" or "3a"',
 }

@@ -93,7 +93,8 @@ def _parsed(text: str, name: str) -> dict[str, Any]:
         lines = text.split("\n")
         place = (int(at[1]), int(at[2])) if at and at[1] else (len(lines), len(lines[-1]) + 1)
         what = message[: at.start()] if at else message
-        raise _one(name, place, f"not TOML: {what[:1].lower()}{what[1:]}") from None
+        words = f"not TOML: {what[:1].lower()}{what[1:]}: write key = value, and text in quotes"
+        raise _one(name, place, words) from None
     except RecursionError:
         raise _one(name, (1, 1), "nested too deep: no recipe is") from None
     except ValueError:

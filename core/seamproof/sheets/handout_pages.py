@@ -102,7 +102,9 @@ def _table(paper: Paper, across: Rule) -> dict[str, Any]:
         for setting in wrong_settings(paper)
     ]
     low, high = f"{RULE * (1 - CORRECTABLE):.2f}", f"{RULE * (1 + CORRECTABLE):.2f}"
-    rows.append([f"{low} to {high} in", "", "is a little off: make the pack again with --printed ACROSSxDOWN."])
+    rows.append(
+        [f"{low} to {high} in", "", "is a little off: ask the designer for a copy made with --printed ACROSSxDOWN."]
+    )
     return {
         "head": ["Your rules measure", "", f"Your printer ({PAPER_NAMES[paper]} at “actual size”, 100 %)"],
         "rows": rows,

@@ -148,10 +148,7 @@ def sewing_words(join: Join, stretch: str = "from the edge to the dot") -> list[
         ]
     if join.kind == "partial":
         return [
-            (
-                f"Sew only {stretch} ({stitch}), the heavy dashes of the picture, and leave the rest open: it is "
-                "closed after the neighbour is joined."
-            ),
+            (f"Sew only {stretch} ({stitch}) and leave the rest open: it is closed after the neighbour is joined."),
         ]
     if join.kind == "curved":
         return [

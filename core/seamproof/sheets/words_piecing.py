@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
-from seamproof.geometry.points import distance, dot
+from seamproof.geometry.points import distance, dot, midpoint
 from seamproof.sheets.handout_nodes import bold
 from seamproof.sheets.leaves import join_ticks, units_of
-from seamproof.sheets.unit_shapes import under_and_over
+from seamproof.sheets.unit_shapes import is_on, under_and_over
 from seamproof.sheets.words_before import PIECING_STITCH, stitch_words
 from seamproof.sheets.words_joins import (
     join_words,
@@ -115,7 +116,7 @@ def _joined(pattern: Pattern, batch: Batch, join: Join) -> list[Words]:
     under, over = (unit_words(pattern, label) for label in under_and_over(pattern, join))
     on = f"one {under} on another" if under == over else f"{over} on {under}"
     words: list[Words] = [
-        f"Lay {on} as the picture shows, right sides together, raw edges even.{_tips(pattern, join)}",
+        f"Lay {on}, right sides together, raw edges even.{_partners(pattern, batch, join)}{_tips(pattern, join)}",
         *open_words(pattern, join),
         f"{_pins(pattern, join)} Sew from edge to edge.",
     ]
@@ -123,6 +124,27 @@ def _joined(pattern: Pattern, batch: Batch, join: Join) -> list[Words]:
     if also:
         words.append(also)
     return [*words, _pressing(pattern, batch), _measured(pattern, batch)]
+
+
+def _partners(pattern: Pattern, batch: Batch, join: Join) -> str:
+    """Which patch meets which along a straight seam, from which follows how its units are turned."""
+    start, end = join.seam[0].start, join.seam[-1].end
+    places = sorted(
+        (start, end, *(tick.place for tick in join_ticks(pattern, join.label))), key=partial(distance, start)
+    )
+    sides = [pattern.construction.patches_of(label) for label in under_and_over(pattern, join)]
+    if all(len(side) == 1 for side in sides):
+        return ""
+    met = []
+    for a, b in pairwise(places):
+        touching = [
+            [patch for patch in side if is_on(midpoint(a, b), pattern.block.patch(patch).outline.polygon)]
+            for side in sides
+        ]
+        if distance(a, b) > 2 * SAME_POINT and all(touching):
+            met.append(f"{pattern.names[touching[1][0]]} on {pattern.names[touching[0][0]]}")
+    where = "as in the block" if len(batch.labels) == 1 else "as in the block, in the first of them"
+    return f" Turn them {where}: {listed(list(dict.fromkeys(met)))}." if met else ""
 
 
 def _curved(pattern: Pattern, batch: Batch, join: Join) -> list[Words]:
@@ -208,7 +230,7 @@ def _pressing(pattern: Pattern, batch: Batch) -> str:
     told = []
     for number, kind in enumerate(batch.kinds):
         is_open = toward_of(pattern, pattern.construction.join(kind.labels[0])) == "open"
-        how = "open" if is_open else "as the arrow shows" if number == 0 else "the other way"
+        how = "open" if is_open else _lying(pattern, batch.model) if number == 0 else "the other way"
         which = f" ({kind.name})" if _all_units(pattern, kind) else f" ({kind.name}: {_of(pattern, kind)})"
         told.append(f"{_count(pattern, kind)} {how}{which}")
     return f"Press {listed(told)}."
@@ -236,8 +258,18 @@ def _toward(pattern: Pattern, label: str) -> str:
     join = pattern.construction.join(label)
     toward = toward_of(pattern, join)
     if toward != "open" and unit_words(pattern, join.first) == unit_words(pattern, join.second):
-        return "as the arrow shows"
+        return _lying(pattern, label)
     return "open" if toward == "open" else f"toward {unit_words(pattern, getattr(join, toward))}"
+
+
+def _lying(pattern: Pattern, label: str) -> str:
+    """Where a seam is pressed, by how its two sides lay when it was sewn."""
+    join = pattern.construction.join(label)
+    toward = toward_of(pattern, join)
+    if toward == "open":
+        return "open"
+    is_over = getattr(join, toward) == under_and_over(pattern, join)[1]
+    return f"toward what lay {'on top' if is_over else 'below'}"
 
 
 def _toward_fabric(pattern: Pattern, label: str) -> str:
