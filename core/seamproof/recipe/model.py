@@ -131,7 +131,11 @@ class Make(Part):
         default="tear-away",
         description="What is sewn on: paper torn away, freezer paper folded and reused, or a paper or cloth left in.",
     )
-    measure: Measure = Field(default=Measure.EIGHTHS, strict=False, description="How sizes are written on pages.")
+    measure: Measure = Field(
+        default=Measure.EIGHTHS,
+        strict=False,
+        description="How sizes are written on pages: millimetres for a metric ruler.",
+    )
     allowance: Annotated[Length, Field(ge=1 / 8, le=1)] = Field(default=ALLOWANCE, description="The seam allowance.")
     cloth_width: Annotated[Length, Field(ge=8, le=120)] = Field(
         default=USABLE,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from seamproof.sheets.options import PAPER_NAMES
-from seamproof.sheets.words_say import Say, counted, listed, times
+from seamproof.sheets.words_say import Say, counted, listed, parted, times
 from seamproof.units import MM_PER_INCH, Measure
 
 if TYPE_CHECKING:
@@ -241,7 +241,7 @@ def _pieces(pattern: Pattern) -> list[RoughPiece | CutPiece]:
 
 def bias_words(pattern: Pattern) -> Words | None:
     """Which patches have an edge on the block's outline off the straight grain; None where none has."""
-    names = [pattern.names[piece.patch] for piece in _pieces(pattern) if piece.bias]
+    names = sorted((pattern.names[piece.patch] for piece in _pieces(pattern) if piece.bias), key=parted)
     if not names:
         return None
     one = len(names) == 1

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 from seamproof.cutting.pieces import HALVED, QUARTERED
 from seamproof.sheets.printed import is_trimmed
-from seamproof.sheets.words_say import Say, counted, listed
+from seamproof.sheets.words_say import Say, counted, listed, parted
 
 if TYPE_CHECKING:
     from seamproof.cloth import FabricNeed, PieceGroup, Strip
@@ -88,6 +88,6 @@ def shape_word(shape: str, width: float, height: float) -> str:
 def _patches(pattern: Pattern, group: PieceGroup) -> str:
     if pattern.piecing and group.shape in WHOLE:
         return f"for {listed(_units(pattern.piecing, group))}"
-    names = ", ".join(pattern.names[patch] for patch in group.patches)
+    names = ", ".join(sorted((pattern.names[patch] for patch in group.patches), key=parted))
     spare = group.pieces - group.needed
     return f"{names} ({counted(spare, 'piece')} to spare)" if spare else names

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
 from seamproof.geometry.points import distance_to_segment
 from seamproof.sheets.handout_nodes import bold
 from seamproof.sheets.words_joins import join_names, toward_of, unit_words
-from seamproof.sheets.words_say import Say, counted, listed
+from seamproof.sheets.words_say import Say, counted, listed, parted
 from seamproof.tolerance import SAME_POINT
 
 if TYPE_CHECKING:
@@ -58,7 +57,7 @@ def names_at(pattern: Pattern, place: Point) -> list[str]:
         sides = zip(ring, (*ring[1:], ring[0]), strict=True)
         if any(distance_to_segment(place, a, b) <= 3 * SAME_POINT for a, b in sides):
             names.append(pattern.names[patch.id])
-    return sorted(names, key=_parted)
+    return sorted(names, key=parted)
 
 
 def where_words(pattern: Pattern, place: Point) -> str:
@@ -85,18 +84,10 @@ def ranged(names: Sequence[str]) -> str:
 
 
 def _follows(run: Sequence[str], name: str) -> bool:
-    (letters, number, rest), (before, last, tail) = _parted(name), _parted(run[-1])
+    (letters, number, rest), (before, last, tail) = parted(name), parted(run[-1])
     if letters != before or rest or tail or abs(number - last) != 1:
         return False
-    return len(run) == 1 or number - last == last - _parted(run[-2])[1]
-
-
-def _parted(name: str) -> tuple[str, int, str]:
-    """A name as its letters, its number, and what comes after: ("A", 12, "")."""
-    parts = ["".join(run) for _, run in groupby(name, key=str.isdigit)]
-    if parts and parts[0].isdigit():
-        parts.insert(0, "")
-    return parts[0], int(parts[1]) if len(parts) > 1 else 0, "".join(parts[2:])
+    return len(run) == 1 or number - last == last - parted(run[-2])[1]
 
 
 def join_rows(pattern: Pattern) -> list[tuple[str, str]]:
@@ -151,7 +142,7 @@ def dark_words(pattern: Pattern) -> Words | None:
     if not seams:
         return None
     labels = {join.label for join in pattern.construction.joins}
-    on_paper = sorted((pattern.names[seam.patch] for seam in seams if seam.patch is not None), key=_parted)
+    on_paper = sorted((pattern.names[seam.patch] for seam in seams if seam.patch is not None), key=parted)
     joins = join_names(pattern, [seam.join for seam in seams if seam.join in labels and seam.join is not None])
     parts = [f"where {ranged(on_paper)} {'is' if len(on_paper) == 1 else 'are'} sewn on,"] if on_paper else []
     parts += [f"at {ranged(joins)},"] if joins else []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
 from seamproof.units import MM_PER_INCH, Measure, inches, text, text_pair
@@ -99,6 +100,14 @@ def listed(items: Sequence[str], last: str = "and") -> str:
     if len(items) < 2:
         return "".join(items)
     return f"{', '.join(items[:-1])} {last} {items[-1]}"
+
+
+def parted(name: str) -> tuple[str, int, str]:
+    """A name as its letters, its number, and what comes after: ("A", 12, "")."""
+    parts = ["".join(run) for _, run in groupby(name, key=str.isdigit)]
+    if parts and parts[0].isdigit():
+        parts.insert(0, "")
+    return parts[0], int(parts[1]) if len(parts) > 1 else 0, "".join(parts[2:])
 
 
 def times(count: int) -> str:
