@@ -77,3 +77,8 @@ def test_a_fraction_is_written_in_lowest_terms(parts: int) -> None:
 def test_pairs_share_one_unit() -> None:
     assert text_pair(3.5, 5.125) == "3 1/2 × 5 1/8 in"
     assert text_pair(3.5, 5.125, Measure.MILLIMETRES) == "89 × 130 mm"
+
+
+def test_a_comma_is_answered_with_a_point() -> None:
+    with pytest.raises(LengthError, match=r'write a point for the comma, as in "15\.5 cm"'):
+        parse_length("15,5 cm")

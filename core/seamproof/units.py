@@ -75,6 +75,8 @@ def parse_length(text: str) -> float:
         LengthError: not a size, without a unit, a fraction over nothing, or not above zero.
     """
     match = _LENGTH.fullmatch(text) if len(text) <= 40 else None
+    if match is None and "," in text[:40]:
+        raise LengthError(f'{text[:40]!r} is not a size: write a point for the comma, as in "15.5 cm"', value=text)
     if match is None:
         raise LengthError(f"{text[:40]!r} is not a size: {_HOW}", value=text)
     unit = _UNITS.get(match["unit"])
