@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import itertools
 import math
+from typing import Any
 
 import pytest
 import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
+from seamproof.block import Block
 from seamproof.errors import GeometryError
 from seamproof.geometry import Edge, Outline, Transform
 from seamproof.geometry.offsets import TIP, offset
@@ -170,3 +172,15 @@ def test_an_arc_that_does_not_rise_from_its_chord_is_a_line(bulge: float) -> Non
     outline = Outline((Edge((0, 0), (3, 0), bulge), Edge((3, 0), (0, 3)), Edge((0, 3), (0, 0))))
     assert outline.is_straight
     assert outline.area == 4.5
+
+
+@pytest.mark.parametrize(
+    "points", [None, [(0, 0, 0), (1, 0, 0), (1, 1, 0)], ["ab", "cd", "ef"], [0, 1, 2], [(10**400, 0)] * 3]
+)
+def test_what_are_no_points_are_refused_in_words(points: Any) -> None:
+    with pytest.raises(GeometryError, match=r"\(x, y\) points"):
+        Outline.of(points)
+    with pytest.raises(GeometryError):
+        Block.from_polygons([points])
+    with pytest.raises(GeometryError):
+        Block.from_polygons(None)  # type: ignore[arg-type]

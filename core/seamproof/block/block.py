@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
-from seamproof.errors import BlockError
+from seamproof.errors import BlockError, GeometryError
 from seamproof.geometry import Outline
 from seamproof.geometry.points import bounds
 
@@ -89,7 +89,11 @@ class Block:
             GeometryError: a polygon of fewer than three points, or with a coordinate that is not finite.
             BlockError: no polygons, or not one role each.
         """
-        outlines = [Outline.of(polygon) for polygon in polygons]
+        try:
+            rings = list(polygons)
+        except TypeError:
+            raise GeometryError(f"polygons: {polygons!r:.60} is no list of polygons") from None
+        outlines = [Outline.of(polygon) for polygon in rings]
         names = list(roles) if roles is not None else ["patch"] * len(outlines)
         if len(names) != len(outlines):
             raise BlockError(f"{len(outlines)} patches and {len(names)} roles: give one role for each patch")

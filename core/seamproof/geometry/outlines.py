@@ -44,9 +44,12 @@ class Outline:
         """The outline with straight edges through (x, y) points [in]; a last point equal to the first is dropped.
 
         Raises:
-            GeometryError: fewer than three points.
+            GeometryError: fewer than three points, or something that is no pair of numbers.
         """
-        ring = [(float(x), float(y)) for x, y in points]
+        try:
+            ring = [(float(x), float(y)) for x, y in points]
+        except (TypeError, ValueError, OverflowError) as error:
+            raise GeometryError(f"an outline is made of (x, y) points, two numbers each: {error}") from None
         if len(ring) > 1 and ring[0] == ring[-1]:
             ring.pop()
         if len(ring) < 3:

@@ -113,7 +113,11 @@ def laid_name(unit: str) -> str:
 
 @dataclass(frozen=True)
 class Bounds:
-    """Proven lower bounds: no construction along the seams drawn has fewer."""
+    """Proven lower bounds on what a construction along the seams drawn takes.
+
+    Foundations are counted with paper used wherever it serves (joining every patch by itself takes none); pivots among
+    constructions whose joins sew all that two units share at once; partial seams among those with so few pivots.
+    """
 
     foundations: int = 0
     pivots: int = 0
