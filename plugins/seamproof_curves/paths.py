@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 from pydantic import Field
 
-from seamproof.plugin import Draft, Family, Parameters, rectangle
+from seamproof.plugin import Draft, Family, Parameters, letter_plan, rectangle
 from seamproof_curves.arcs import ring, turned
 
 if TYPE_CHECKING:
@@ -53,12 +53,8 @@ def draft_drunkards_path(parameters: DrunkardsPathParameters, size: float) -> Bl
     Raises:
         ValueError: the rows of the plan are not equally long.
     """
-    rows = parameters.plan.split(" ")
-    width = len(rows[0])
-    for number, row in enumerate(rows, 1):
-        if len(row) != width:
-            raise ValueError(f"plan: row {number} has {len(row)} letters and row 1 has {width}: make it {width}")
-    draft = Draft(rectangle(0.0, 0.0, width, len(rows)))
+    rows = letter_plan(parameters.plan)
+    draft = Draft(rectangle(0.0, 0.0, len(rows[0]), len(rows)))
     for j, row in enumerate(rows):
         for i, letter in enumerate(row):
             x, y = float(i), float(len(rows) - 1 - j)

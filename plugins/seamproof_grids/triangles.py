@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Final, Literal
 
 from pydantic import Field
 
-from seamproof.plugin import Draft, Family, Parameters, half_square, quarter_square, rectangle, turned
+from seamproof.plugin import Draft, Family, Parameters, half_square, letter_plan, quarter_square, rectangle, turned
 
 if TYPE_CHECKING:
     from seamproof.block import Block
@@ -54,12 +54,8 @@ def draft_half_squares(parameters: HalfSquareParameters, size: float) -> Block:
     Raises:
         ValueError: the rows of the plan are not equally long.
     """
-    rows = parameters.plan.split(" ")
-    width = len(rows[0])
-    for number, row in enumerate(rows, 1):
-        if len(row) != width:
-            raise ValueError(f"plan: row {number} has {len(row)} letters and row 1 has {width}: make it {width}")
-    draft = Draft(rectangle(0.0, 0.0, width, len(rows)))
+    rows = letter_plan(parameters.plan)
+    draft = Draft(rectangle(0.0, 0.0, len(rows[0]), len(rows)))
     for j, row in enumerate(rows):
         for i, letter in enumerate(row):
             x, y = float(i), float(len(rows) - 1 - j)

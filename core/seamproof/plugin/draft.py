@@ -52,6 +52,23 @@ class Draft:
         return Block(title, patches, self._outline.transformed(fit))
 
 
+def letter_plan(plan: str) -> list[str]:
+    """The rows of a plan of letters, written one after the other with a blank between, the top one first.
+
+    Raises:
+        ValueError: the rows are not equally long; the message begins with the parameter's name, "plan".
+
+    >>> letter_plan("ab ba")
+    ['ab', 'ba']
+    """
+    rows = plan.split(" ")
+    width = len(rows[0])
+    for number, row in enumerate(rows, 1):
+        if len(row) != width:
+            raise ValueError(f"plan: row {number} has {len(row)} letters and row 1 has {width}: make it {width}")
+    return rows
+
+
 def cut(polygon: Sequence[Point], p: Point, q: Point) -> tuple[list[Point], list[Point]]:
     """The two parts of a convex polygon on the left and on the right of the line through p and q; [] for none.
 
