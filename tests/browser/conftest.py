@@ -94,5 +94,16 @@ def open_page(context: BrowserContext, site: Path) -> Iterator[Opening]:
     assert not heard
 
 
+@pytest.fixture
+def open_again(open_page: Opening) -> Callable[[Page, str], Page]:
+    """Opens a place anew with what is in the address of a page, once all that was chosen there is written in it."""
+
+    def _open_again(page: Page, place: str) -> Page:
+        page.wait_for_function("() => kept.isWritten()")
+        return open_page(f"{place}{page.evaluate('location.hash')}")
+
+    return _open_again
+
+
 def _is_outside(url: str, site: Path) -> bool:
     return not url.startswith((site.as_uri(), "blob:file:", "data:,", "blob:null"))

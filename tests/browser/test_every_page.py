@@ -119,7 +119,7 @@ def test_a_printed_page_shows_no_control(open_page: Opening, kind: str) -> None:
     assert not shown
 
 
-def test_the_comparison_is_chosen_and_kept(open_page: Opening) -> None:
+def test_the_comparison_is_chosen_and_kept(open_page: Opening, open_again: Callable[[Page, str], Page]) -> None:
     page = open_page("compare.html")
     page.get_by_label("First block").select_option(label="Tide glass")
     page.get_by_label("Second block").select_option(label="Five boathouses")
@@ -127,8 +127,8 @@ def test_the_comparison_is_chosen_and_kept(open_page: Opening) -> None:
     assert [head.strip() for head in heads.all_inner_texts()] == ["Tide glass", "Five boathouses"]
     rows = page.locator("#chosen tbody tr").all_inner_texts()
     assert any(row.split("\t") == ["Patches", "13", "5"] for row in rows)
-    page.wait_for_function("() => location.hash.includes('blocks=tide-glass%2Cfive-boathouses')")
-    again = open_page(f"compare.html{page.evaluate('location.hash')}")
+    again = open_again(page, "compare.html")
+    assert "blocks=tide-glass%2Cfive-boathouses" in again.url
     assert again.locator("#chosen tbody tr").all_inner_texts() == rows
 
 

@@ -51,6 +51,7 @@ const kept = (() => {
       }
       if (!waiting) waiting = setTimeout(write, 120);
     },
+    isWritten: () => !waiting,
     whenChanged: (listener) => listeners.push(listener),
   };
 })();
