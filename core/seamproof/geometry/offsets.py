@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from seamproof.errors import GeometryError
 from seamproof.geometry.edges import Edge
@@ -15,11 +15,8 @@ from seamproof.tolerance import SAME_POINT, UNIT_VECTOR
 if TYPE_CHECKING:
     from seamproof.geometry.points import Point
 
-TIP: Final = 1.5
-"""[allowances] A blunted tip stands this far from its finished corner: past a square corner's √2, short of a spike."""
 
-
-def offset(outline: Outline, allowance: float, *, blunt: bool = False) -> Outline:
+def offset(outline: Outline, allowance: float) -> Outline:
     """The outline moved outward by `allowance` [in], its corners run on to a point (mitred).
 
     Between interior angles α and β a straight edge grows by s·(cot α/2 + cot β/2), and a corner moves out s/sin(θ/2).
@@ -28,7 +25,6 @@ def offset(outline: Outline, allowance: float, *, blunt: bool = False) -> Outlin
     Args:
         outline: The finished outline, arcs allowed.
         allowance: How far to move [in], above zero.
-        blunt: Cut tips square to their bisector where they would stand farther than TIP allowances out.
 
     Raises:
         GeometryError: an inward arc of a radius not above the allowance.
@@ -41,8 +37,6 @@ def offset(outline: Outline, allowance: float, *, blunt: bool = False) -> Outlin
     turned = (dot(edge.direction(0.5), new.direction(0.5)) for edge, new in zip(moved, edges, strict=True) if new.chord)
     if any(share <= 0 for share in turned):
         return _by_buffer(outline, allowance)
-    if blunt:
-        edges = _blunted(outline, edges, allowance)
     return Outline(tuple(edge for edge in edges if edge.chord > 0))
 
 
@@ -110,27 +104,6 @@ def _between(moved: Edge, p: Point, q: Point) -> Edge:
         return Edge(p, q)
     share = arc_fraction(moved, q) - arc_fraction(moved, p)
     return Edge(p, q, math.tan(moved.sweep * share / 4))
-
-
-def _blunted(outline: Outline, edges: list[Edge], allowance: float) -> list[Edge]:
-    """The same edges with every tip that stands too far out cut square to its bisector."""
-    reach = TIP * allowance
-    finished = [edge.start for edge in outline.edges if edge.chord > SAME_POINT]
-    ends: list[tuple[Point, Point]] = []
-    for corner, before, edge in zip(finished, edges[-1:] + edges[:-1], edges, strict=True):
-        tip, far = edge.start, distance(corner, edge.start)
-        if far <= reach or before.is_arc or edge.is_arc:
-            ends.append((tip, tip))
-            continue
-        outward = unit(sub(tip, corner))
-        into, out = before.direction(1), edge.direction(0)
-        arrive = sub(tip, times(into, (far - reach) / dot(into, outward)))
-        leave = sub(tip, times(out, (far - reach) / dot(out, outward)))
-        ends.append((arrive, leave))
-    cut: list[Edge] = []
-    for edge, (arrive, leave), (stop, _) in zip(edges, ends, ends[1:] + ends[:1], strict=True):
-        cut.extend((Edge(arrive, leave), Edge(leave, stop, edge.bulge)))
-    return cut
 
 
 def _by_buffer(outline: Outline, allowance: float) -> Outline:

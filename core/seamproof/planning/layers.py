@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from seamproof.cutting.corners import cut_line, matched_corners
+from seamproof.cutting.units import Units
 from seamproof.geometry import Transform
-from seamproof.geometry.offsets import offset
 from seamproof.geometry.planar import PlanarMap
 from seamproof.geometry.points import add, distance, distance_to_segment, height_over, is_inside, times, unit
 from seamproof.tolerance import SAME_POINT
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from seamproof.block import Block
+    from seamproof.cutting.corners import CornerCut
     from seamproof.geometry import Edge, Point
     from seamproof.sequence import Construction
     from seamproof.sequence.pressing import PressingPlan, Toward
@@ -41,11 +43,11 @@ class LayerMap:
     """The layers of a sewn and pressed block.
 
     T(U, p), the layers of unit U at p, on its allowance too, is found seam by seam. A patch gives 1 inside its cut
-    outline. Let U join A and B along seam L, and p lie on A's side of L or of L carried on. Then T(U, p) is T(A, p),
-    and within one allowance s of L what is folded there: A's own allowance T(A, p′), p′ being p mirrored in L, where
-    L is pressed to A or open; and B's allowance T(B, p), which was trimmed to reach no farther than s, where L is
-    pressed to A. *derived*: in a four-way match both ways alike this gives 9 in the thickest quarter, nested 7, all
-    open 4.
+    line, and a foundation nothing outside of its own, tips and corners cut as templates are. Let U join A and B along
+    seam L, and p lie on A's side of L or of L carried on. Then T(U, p) is T(A, p), and within one allowance s of L what
+    is folded there: A's own allowance T(A, p′), p′ being p mirrored in L, where L is pressed to A or open; and B's
+    allowance T(B, p), which was trimmed to reach no farther than s, where L is pressed to A. *derived*: in a four-way
+    match both ways alike this gives 9 in the thickest quarter, nested 7, all open 4.
 
     Only straight seams fold; over a curved or set-in seam, each of its straight stretches is taken by itself.
     """
@@ -101,7 +103,23 @@ class LayerMap:
 
     @cached_property
     def _cut(self) -> dict[str, tuple[Point, ...]]:
-        return {patch.id: offset(patch.outline, self.allowance, blunt=True).polygon for patch in self.block.patches}
+        corners = self._corners
+        rings = {
+            patch.id: cut_line(patch.outline, corners.get(patch.id, ()), self.allowance).polygon
+            for patch in self.block.patches
+        }
+        for foundation in self.construction.foundations:
+            label = foundation.label
+            rings[label] = cut_line(self._units.outline(label), corners.get(label, ()), self.allowance).polygon
+        return rings
+
+    @cached_property
+    def _units(self) -> Units:
+        return Units(self.block, self.construction)
+
+    @cached_property
+    def _corners(self) -> dict[str, tuple[CornerCut, ...]]:
+        return matched_corners(self._units, self.allowance)
 
     @cached_property
     def _seams(self) -> dict[str, tuple[str, str, tuple[Edge, ...], Toward]]:
@@ -124,6 +142,8 @@ class LayerMap:
     def _unit(self, name: str, p: Point) -> int:
         if name not in self._seams:
             return int(is_inside(p, self._cut[name]))
+        if name in self._cut and not is_inside(p, self._cut[name]):
+            return 0
         left, right, seam, toward = self._seams[name]
         edge = min(seam, key=lambda e: distance_to_segment(p, e.start, e.end))
         if edge.chord <= SAME_POINT:

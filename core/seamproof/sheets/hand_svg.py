@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from seamproof.geometry.offsets import offset
+from seamproof.cutting.corners import cut_line
 from seamproof.geometry.points import add, along, left, times
 from seamproof.sheets.ink import BLACK, PAPER, POINT, RAW, SEAM, STITCHED, WHITE, Ink
 from seamproof.sheets.lettering import fit_text
@@ -34,7 +34,7 @@ def paper_sketches(outline: Outline, colour: str, allowance: float, room: float)
         allowance: The seam allowance [in].
         room: The most width and height each may have [in].
     """
-    cut = offset(outline, allowance, blunt=True)
+    cut = cut_line(outline, (), allowance)
     return _laid(outline, cut, colour, room), _basted(outline, cut, colour, allowance, room)
 
 

@@ -6,10 +6,9 @@ from typing import TYPE_CHECKING, Final, Literal
 
 from seamproof.cutting.plain import TIGHT
 from seamproof.geometry import Outline
-from seamproof.geometry.offsets import offset
 from seamproof.geometry.points import distance
 from seamproof.sheets.handout_nodes import bold
-from seamproof.sheets.leaves import join_ticks, ticks_now
+from seamproof.sheets.leaves import join_ticks, raw_edge, ticks_now
 from seamproof.sheets.unit_shapes import is_on, rings_round, under_and_over
 from seamproof.sheets.words_before import PIECING_STITCH, stitch_words
 from seamproof.sheets.words_say import Say, listed
@@ -217,8 +216,8 @@ def _measure(pattern: Pattern, join: Join) -> Words:
 def unit_size_words(pattern: Pattern, label: str) -> str:
     """The unfinished size of a unit as it lies in the block; over all where it is no rectangle."""
     outlines = [pattern.block.patch(patch).outline for patch in pattern.construction.patches_of(label)]
-    ring = rings_round(outlines)[0]
-    return size_words(pattern, Outline.of(ring), offset(Outline.of(ring), pattern.recipe.make.allowance, blunt=True))
+    finished = Outline.of(rings_round(outlines)[0])
+    return size_words(pattern, finished, raw_edge(pattern, label, finished))
 
 
 def size_words(pattern: Pattern, finished: Outline, cut: Outline) -> str:
