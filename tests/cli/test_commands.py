@@ -133,3 +133,20 @@ def test_a_terminal_that_cannot_show_a_character_gets_another() -> None:
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, env=env, check=False)
     assert done.returncode == 0
     assert b"Traceback" not in done.stderr
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["check", ""], ["pack", "", "-o", "out"], ["pack", "x.recipe.toml", "-o", ""], ["measure", ""], ["repair", ""],
+        ["gallery", "", "-o", "out"], ["gallery", "-o", ""], ["new-recipe", "pineapple", "-o", ""],
+        ["new-family", "tide-steps", "-o", ""],
+    ],
+)  # fmt: skip
+def test_an_empty_path_is_refused_and_never_means_the_folder_we_are_in(
+    words: list[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    result = CliRunner().invoke(main, words)
+    assert (result.exit_code, list(tmp_path.iterdir())) == (2, [])
+    assert "the path is empty" in result.stderr

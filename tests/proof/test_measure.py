@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -178,10 +179,31 @@ def test_what_is_no_handout_is_refused(tmp_path: Path) -> None:
     for content in (b"", b"not a PDF", b"\x00" * 5000):
         with pytest.raises(PrintError, match="is not a PDF"):
             measure_pdf(content)
-    with pytest.raises(PrintError, match="cannot be read"):
+    with pytest.raises(PrintError, match=r"absent\.pdf: cannot be read: No such file"):
         measure_pdf(tmp_path / "absent.pdf")
-    with pytest.raises(PrintError, match="cannot be read"):
+
+
+def test_a_folder_is_answered_with_what_to_give(tmp_path: Path) -> None:
+    with pytest.raises(PrintError, match=r"is a folder: give the handout\.pdf in it"):
         measure_pdf(tmp_path)
+
+
+def test_what_is_wrong_with_a_file_begins_with_its_path(tmp_path: Path) -> None:
+    path = tmp_path / "letter.pdf"
+    path.write_text("Dear Bram")
+    with pytest.raises(PrintError, match=f"^{re.escape(str(path))}: this file is not a PDF"):
+        measure_pdf(path)
+
+
+@pytest.mark.parametrize("unit", [1.06, 2, 0.94])
+def test_a_page_in_longer_or_shorter_points_is_refused(handout: bytes, unit: float) -> None:
+    # A page's UserUnit lengthens its points for printing. Source: ISO 32000-1, 7.7.3.3, table 30.
+    def change(pdf: pikepdf.Pdf) -> None:
+        for page in pdf.pages:
+            page.obj.UserUnit = unit
+
+    with pytest.raises(PrintError, match=r"changed after it was made|no page of a handout"):
+        measure_pdf(changed(handout, change))
 
 
 def test_a_locked_handout_is_refused(handout: bytes) -> None:

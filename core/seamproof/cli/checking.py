@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from seamproof.cli.paths import PATH
 from seamproof.cli.showing import show_json, show_table, tell_narrow
 
 if TYPE_CHECKING:
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("paths", metavar="PATH…", nargs=-1, required=True, type=click.Path())
+@click.argument("paths", metavar="PATH…", nargs=-1, required=True, type=PATH)
 @click.option("--json", "as_json", is_flag=True, help="Write JSON.")
 @click.pass_context
 def check(ctx: click.Context, /, paths: tuple[str, ...], *, as_json: bool) -> None:

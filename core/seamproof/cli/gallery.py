@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from seamproof.cli.paths import PATH
+
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
@@ -17,17 +19,17 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("recipes", metavar="[RECIPE…]", nargs=-1, type=click.Path())
-@click.option("-o", "--output", metavar="DIR", type=click.Path(), help="The folder to write the site to.")
+@click.argument("recipes", metavar="[RECIPE…]", nargs=-1, type=PATH)
+@click.option("-o", "--output", metavar="DIR", type=PATH, help="The folder to write the site to.")
 @click.option("--title", default="A book of blocks", show_default=True, help="What the first page is called.")
-@click.option("--font", metavar="FILE", type=click.Path(), help="A font for characters that the shipped one lacks.")
+@click.option("--font", metavar="FILE", type=PATH, help="A font for characters that the shipped one lacks.")
 @click.option(
     "--jobs", metavar="N", type=click.IntRange(1, 64), help="How many processes work; one a processor unless told."
 )
 @click.option(
     "--repository",
     metavar="DIR",
-    type=click.Path(),
+    type=PATH,
     help="Instead, write DIR/README.md and a picture beside each recipe in DIR.",
 )
 def gallery(

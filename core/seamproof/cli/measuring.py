@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import click
 
+from seamproof.cli.paths import PATH
+
 
 @click.command()
-@click.argument("file", metavar="FILE.pdf", type=click.Path())
+@click.argument("file", metavar="FILE.pdf", type=PATH)
 @click.pass_context
 def measure(ctx: click.Context, /, file: str) -> None:
     """Read a handout back and say whether each template, rule and test square is true to a tenth of a millimetre.

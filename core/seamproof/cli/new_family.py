@@ -12,6 +12,8 @@ from typing import Final
 
 import click
 
+from seamproof.cli.paths import PATH
+
 FILES: Final = {
     "pyproject.toml": "pyproject.toml.txt",
     "README.md": "README.md.txt",
@@ -30,7 +32,11 @@ _LONGEST: Final = 40
 @click.command("new-family")
 @click.argument("name")
 @click.option(
-    "-o", "--output", metavar="DIR", help="The folder to write, which must not be there yet; NAME unless told."
+    "-o",
+    "--output",
+    metavar="DIR",
+    type=PATH,
+    help="The folder to write, which must not be there yet; NAME unless told.",
 )
 def new_family(name: str, output: str | None) -> None:
     """Write a project of a plugin with the family NAME, which draws, and whose tests pass.

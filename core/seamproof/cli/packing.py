@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, Any, Final
 
 import click
 
+from seamproof.cli.paths import PATH
+
 if TYPE_CHECKING:
     from seamproof.cli.staging import Stage
     from seamproof.pattern import Pattern
@@ -18,8 +20,8 @@ _LOOKS: Final = ("cloth", "line", "values")
 
 
 @click.command()
-@click.argument("recipe", metavar="RECIPE", type=click.Path())
-@click.option("-o", "--output", metavar="DIR", required=True, type=click.Path(), help="The folder to write.")
+@click.argument("recipe", metavar="RECIPE", type=PATH)
+@click.option("-o", "--output", metavar="DIR", required=True, type=PATH, help="The folder to write.")
 @click.option("--paper", type=click.Choice(["letter", "a4"]), help="Paper other than the recipe says.")
 @click.option(
     "--printed",
@@ -30,7 +32,7 @@ _LOOKS: Final = ("cloth", "line", "values")
 @click.option("--left-handed", is_flag=True, help="Mirror the cutting pictures; templates are not mirrored.")
 @click.option("--large-print", is_flag=True, help="Large text; templates keep their size.")
 @click.option("--text-only", is_flag=True, help="Steps in words alone, without pictures.")
-@click.option("--font", metavar="FILE", type=click.Path(), help="A font for characters that the shipped one lacks.")
+@click.option("--font", metavar="FILE", type=PATH, help="A font for characters that the shipped one lacks.")
 def pack(recipe: str, output: str, **asked: Any) -> None:
     """Make the handout of RECIPE with its templates, pictures and lists in the folder DIR.
 

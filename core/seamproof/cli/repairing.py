@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from seamproof.cli.paths import PATH
 from seamproof.cli.showing import write_new
 
 if TYPE_CHECKING:
@@ -16,7 +17,7 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("recipe", metavar="RECIPE", type=click.Path())
+@click.argument("recipe", metavar="RECIPE", type=PATH)
 @click.option("--foundations", type=click.IntRange(0, 1000), metavar="N", help="It may take at most N foundations.")
 @click.option(
     "--pivots",
@@ -25,9 +26,15 @@ if TYPE_CHECKING:
     help="It may take at most N pivots, and partial seams; without this, neither of them.",
 )
 @click.option(
-    "-o", "--output", metavar="FILE", help="Write the recipe with the seams added; a file that is not there yet."
+    "-o",
+    "--output",
+    metavar="FILE",
+    type=PATH,
+    help="Write the recipe with the seams added; a file that is not there yet.",
 )
-@click.option("--drawing", metavar="FILE", help="Draw the block before and after (SVG); a file that is not there yet.")
+@click.option(
+    "--drawing", metavar="FILE", type=PATH, help="Draw the block before and after (SVG); a file that is not there yet."
+)
 @click.pass_context
 def repair(
     ctx: click.Context,

@@ -5,13 +5,14 @@ from __future__ import annotations
 import click
 
 from seamproof.cli.completing import design_names, family_names
+from seamproof.cli.paths import PATH
 from seamproof.cli.showing import show_json, write_new
 
 
 @click.command("new-recipe")
 @click.argument("family", shell_complete=family_names)
 @click.option("--design", shell_complete=design_names, help="Begin with this design's parameters.")
-@click.option("-o", "--output", metavar="FILE", help="Write to this file, which must not be there yet.")
+@click.option("-o", "--output", metavar="FILE", type=PATH, help="Write to this file, which must not be there yet.")
 def new_recipe(family: str, design: str | None, output: str | None) -> None:
     """Write a first recipe of FAMILY, with every key explained."""
     from seamproof.recipe.writing import new_recipe as text_of

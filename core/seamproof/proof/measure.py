@@ -119,24 +119,28 @@ def measure_pdf(source: str | Path | bytes) -> PrintReport:
         source: A path, or the bytes of a PDF.
 
     Raises:
-        PrintError: it cannot be read, is no PDF, is damaged or locked, or is no handout of ours.
+        PrintError: it cannot be read, is no PDF, is damaged or locked, or is no handout of ours; it names the path.
     """
-    content = _read(source)
-    pages, document = _opened(content)
+    if not isinstance(source, bytes):
+        try:
+            return measure_pdf(_read(Path(source)))
+        except PrintError as error:
+            raise PrintError(f"{source}: {error}") from error
+    pages, document = _opened(source)
     try:
-        measured = tuple(one for page in _measured_pages(content, document, pages) for one in page)
+        measured = tuple(one for page in _measured_pages(source, document, pages) for one in page)
     finally:
         document.close()
     return PrintReport(measured, pages[0].stretch if pages else (1.0, 1.0))
 
 
-def placements(source: str | Path | bytes) -> list[dict[str, Any]]:
+def placements(content: bytes) -> list[dict[str, Any]]:
     """Where each template lies in a handout: page, x, y, width and height [in, from the page's upper left corner].
 
     Raises:
         PrintError: as `measure_pdf`.
     """
-    pages, document = _opened(_read(source))
+    pages, document = _opened(content)
     document.close()
     return [
         {
@@ -151,18 +155,18 @@ def placements(source: str | Path | bytes) -> list[dict[str, Any]]:
     ]
 
 
-def _read(source: str | Path | bytes) -> bytes:
-    if isinstance(source, bytes):
-        return source
-    path = Path(source)
+def _read(path: Path) -> bytes:
     try:
+        if path.is_dir():
+            raise PrintError("is a folder: give the handout.pdf in it")
         if path.stat().st_size > _LARGEST_FILE:
-            raise PrintError(f"{path} is larger than any handout: give the handout.pdf of a pack")
+            raise PrintError("is larger than any handout: give the handout.pdf of a pack")
         return path.read_bytes()
     except (OSError, ValueError) as error:
         if isinstance(error, PrintError):
             raise
-        raise PrintError(f"{path} cannot be read: {getattr(error, 'strerror', None) or error}") from None
+        reason = getattr(error, "strerror", None) or error
+        raise PrintError(f"cannot be read: {reason}: give the handout.pdf of a pack") from None
 
 
 def _opened(content: bytes) -> tuple[tuple[ExpectedPage, ...], Any]:
@@ -218,7 +222,7 @@ def _page(page: ExpectedPage, drawn: Any, plumbed: Any) -> tuple[Measured, ...]:
     from seamproof.proof.measure_raster import ink_of
     from seamproof.proof.measure_vector import paths_of
 
-    width, height = (side / POINTS_PER_INCH for side in drawn.get_size())
+    width, height = (side * _unit(plumbed) / POINTS_PER_INCH for side in drawn.get_size())
     if max(width, height) > _LARGEST_PAGE:
         raise PrintError(f"page {page.number} is {width:.1f} × {height:.1f} in: no page of a handout")
     if max(abs(width - page.width), abs(height - page.height)) > PRINT_TRUE:
@@ -228,6 +232,16 @@ def _page(page: ExpectedPage, drawn: Any, plumbed: Any) -> tuple[Measured, ...]:
         )
     paths, ink = paths_of(plumbed), ink_of(drawn)
     return tuple(_measured(page, item, paths, ink) for item in page.items)
+
+
+def _unit(plumbed: Any) -> float:
+    """How many points a page's unit is long; 1 unless the page says otherwise. Source: ISO 32000-1, table 30."""
+    from pdfminer.pdftypes import resolve1
+
+    unit = resolve1(plumbed.page_obj.attrs.get("UserUnit", 1))
+    if isinstance(unit, bool) or not isinstance(unit, (int, float)) or not unit > 0:
+        raise PrintError("this PDF is damaged and cannot be measured: make the handout again")
+    return float(unit)
 
 
 def _measured(page: ExpectedPage, item: Expected, paths: Any, ink: Any) -> Measured:
