@@ -16,7 +16,7 @@ from seamproof.referee import Reason, replay
 from seamproof.referee.foundations import Paper
 from seamproof.referee.table import Table
 from seamproof.referee.touching import Touching
-from seamproof.sequence import Bounds, Step
+from seamproof.sequence import Step
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -259,9 +259,3 @@ def test_a_wrong_twin_is_refused(sewing: Callable[..., Any], roles: str, order: 
     hand = sewing(TWINS, roles=list(roles)).paper("A", "12").paper("B", order, twin_of=model)
     hand.join("A", "B", hand.contact("12", "34"))
     assert refused(hand).reason == Reason.WRONG_TWIN
-
-
-def test_a_bound_above_the_count_is_refused(sewing: Callable[..., Any]) -> None:
-    hand = sewing(CABIN).paper("A", "12345")
-    assert refused(hand, bounds=Bounds(foundations=2)).reason == Reason.FALSE_BOUND
-    assert refused(hand, bounds=Bounds(pivots=1)).reason == Reason.FALSE_BOUND

@@ -91,29 +91,6 @@ def check_overlap(block: Block) -> None:
     raise refusal(Reason.OVERLAP, why, patches=ids)
 
 
-def check_bounds(con: Construction) -> None:
-    """The construction has no fewer foundations and pivots than it says that any must have, nor partial seams.
-
-    A partial seam can stand for a pivot and the other way round, so its bound is held to where there are no pivots.
-
-    Raises:
-        SewingError: false-bound.
-    """
-    counts = [("foundations", len(con.foundations)), ("pivots", con.pivots)]
-    if not con.pivots:
-        counts.append(("partial_seams", con.partial_seams))
-    for name, count in counts:
-        bound: int = getattr(con.bounds, name)
-        if bound > count:
-            why = (
-                f"it is said that no construction has fewer than {bound} {name.replace('_', ' ')}: this one has {count}"
-            )
-            raise refusal(Reason.FALSE_BOUND, why)
-    if con.optimal and con.bounds.foundations not in {0, len(con.foundations)}:
-        why = f"{len(con.foundations)} foundations are said to be the fewest, but the bound is {con.bounds.foundations}"
-        raise refusal(Reason.FALSE_BOUND, why)
-
-
 def inner_stops(con: Construction) -> list[Point]:
     """The points at which partial seams stop and go on [in]."""
     return [

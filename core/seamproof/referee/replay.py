@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING
 
 from seamproof.cutting.pieces import CutPiece, Placement, RoughPiece
 from seamproof.errors import LengthError
+from seamproof.referee.claims import check_bounds, check_counts, check_method, counted
 from seamproof.referee.foundations import Paper
 from seamproof.referee.joins import JoinReplay
-from seamproof.referee.parts import check_bounds, check_overlap, check_parts, inner_stops
+from seamproof.referee.parts import check_overlap, check_parts, inner_stops
 from seamproof.referee.paths import is_same_path
 from seamproof.referee.reasons import Reason, refusal
 from seamproof.referee.table import Table
@@ -95,6 +96,7 @@ def replay(
     """
     if not 0 < allowance < math.inf:
         raise LengthError(f"allowance {allowance}: it must be above zero and finite", value=allowance)
+    check_method(con)
     check_parts(block, con)
     check_overlap(block)
     outlines = [patch.outline for patch in block.patches]
@@ -106,16 +108,18 @@ def replay(
     for paper in show.papers.values():
         paper.check_freedom()
     check_twins(block, con)
+    check_counts(con)
     check_bounds(con)
     slacks = {} if pieces is None else try_pieces(table, show.papers.values(), pieces, placement or Placement())
     on_paper = [part for foundation in con.foundations for part in foundation.order if part not in con.laid]
     rough = [slacks[patch] for patch in on_paper] if slacks else []
+    technique, pivots, partial_seams = counted(con)
     return Replay(
         seen=tuple(show.seen(number, slacks) for number in range(len(con.steps))),
         contacts=len(table.touching.touches),
-        technique=con.technique,
-        pivots=con.pivots,
-        partial_seams=con.partial_seams,
+        technique=technique,
+        pivots=pivots,
+        partial_seams=partial_seams,
         least_slack=min(rough, default=None),
         covered=len(slacks),
     )
