@@ -1,21 +1,21 @@
 """A direction for every allowance, with the fewest meetings missed and the fewest seams pressed open.
 
 On a foundation the allowances of a seam lie toward the patch it adds: fixed once the order is. A join's allowances lie
-to one side or the other, or open. Where two seams meet from either side of a join, they nest when their allowances
-lie opposite ways along it; that is a parity between two directions (or one, where the other is fixed). RC2 minimises,
-one after the other: meetings that neither nest nor hold an open seam; seams pressed open; joins that lay a darker
-cloth's allowance under a lighter cloth. Its answer is proven least.
+to one side or the other, or open. Where two seams meet from either side of a join, or of the line by which a finished
+unit is laid on a foundation, they nest when their allowances lie opposite ways along it; that is a parity between two
+directions (or one, where the other is fixed). RC2 minimises, one after the other: meetings that neither nest nor hold
+an open seam; seams pressed open; joins that lay a darker cloth's allowance under a lighter cloth. Its answer is proven
+least.
 """
 
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from seamproof.block.checking import check_tiling
 from seamproof.planning.frame import Frame
-from seamproof.planning.order import peel, possible_firsts
-from seamproof.planning.papers import papers
+from seamproof.planning.pressing_orders import Orders
 from seamproof.planning.pressing_solving import Question
 from seamproof.planning.pressing_view import View
 from seamproof.sequence import Step
@@ -23,14 +23,11 @@ from seamproof.sequence.owners import owners
 from seamproof.sequence.pressing import PressingPlan
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping
+    from collections.abc import Mapping
 
     from seamproof.block import Block
     from seamproof.planning.papers import Paper
-    from seamproof.sequence import Construction, Foundation
-
-CANDIDATES: Final = 12
-"""How many orders of one foundation are weighed: those that differ at the seams which meet others."""
+    from seamproof.sequence import Construction
 
 
 def plan_pressing(
@@ -61,7 +58,7 @@ def order_for_pressing(
     """The same construction, its foundations begun with whichever patch lets the most seams nest across the joins.
 
     A foundation and its twins are one choice; so are at most CANDIDATES orders of it. Labels and joins stay, and so do
-    foundations on which finished units are laid.
+    the units laid on foundations.
 
     Raises:
         BlockError: the patches do not tile.
@@ -70,7 +67,7 @@ def order_for_pressing(
     pairs = list(view.pairs())
     met = {edge for pair in pairs for edge, _ in (pair.left, pair.right)}
     frame = Frame.of(block)
-    choices = [choice for choice in _choices(frame, construction, view, met) if len(choice) > 1]
+    choices = [choice for choice in Orders(block, frame, construction, view).choices(met) if len(choice) > 1]
     if not choices:
         return construction
     question = Question(view, [[later for later, _ in choice] for choice in choices])
@@ -86,46 +83,6 @@ def _view(block: Block, construction: Construction, lightness: Mapping[str, floa
     return View(pm, block.ids, construction, owners(pm, block.ids, construction), lightness or {})
 
 
-def _choices(
-    frame: Frame, construction: Construction, view: View, met: set[int]
-) -> Iterator[list[tuple[dict[int, int], tuple[Paper, ...]]]]:
-    """For each foundation that meets others: its orders that differ there, each with the later patch of every edge."""
-    place = {patch.id: index for index, patch in enumerate(frame.patches)}
-    for model in construction.foundations:
-        if model.twin_of is not None or not construction.laid.keys().isdisjoint(model.order):
-            continue
-        group = [model, *(f for f in construction.foundations if f.twin_of == model.label)]
-        inside = {patch for f in group for patch in f.order}
-        edges = sorted(edge for edge in met if view.owner[edge] in inside)
-        if not edges:
-            continue
-        units = [sum(1 << place[patch] for patch in f.order) for f in group]
-        choice: list[tuple[dict[int, int], tuple[Paper, ...]]] = [(_later(view, edges, group), ())]
-        for made in _orders(frame, units):
-            if len(choice) == CANDIDATES:
-                break
-            orders = tuple(
-                replace(paper, foundation=replace(paper.foundation, label=f.label, twin_of=f.twin_of))
-                for paper, f in zip(made, group, strict=True)
-            )
-            later = _later(view, edges, [paper.foundation for paper in orders])
-            if all(later != other for other, _ in choice):
-                choice.append((later, orders))
-        yield choice
-
-
-def _orders(frame: Frame, units: list[int]) -> Iterator[tuple[Paper, ...]]:
-    for first in possible_firsts(frame, units[0], peel(frame, units[0])):
-        if peel(frame, units[0], first).core == 1 << first:
-            yield papers(frame, units, first)
-
-
-def _later(view: View, edges: Iterable[int], group: Iterable[Foundation]) -> dict[int, int]:
-    rank = {patch: number for foundation in group for number, patch in enumerate(foundation.order)}
-    sides = {edge: (view.pm.edges[edge].left, view.pm.edges[edge].right) for edge in edges}
-    return {edge: max(pair, key=lambda patch: rank[view.ids[patch]]) for edge, pair in sides.items()}
-
-
 def _with_papers(frame: Frame, construction: Construction, made: Mapping[str, Paper]) -> Construction:
     """The construction with some foundations sewn in another order, their steps written anew."""
     steps: list[Step] = []
@@ -136,8 +93,9 @@ def _with_papers(frame: Frame, construction: Construction, made: Mapping[str, Pa
             paper, label = made[step.foundation], step.foundation
             first, *rest = paper.foundation.order
             steps.append(Step("first", foundation=label, patch=first))
-            for patch, seam in zip(rest, paper.seams, strict=True):
+            for part, seam in zip(rest, paper.seams, strict=True):
                 edges = tuple(frame.edge(index, forward=forward) for index, forward in seam)
-                steps.append(Step("add", edges, label, patch))
+                unit = part if part in construction.laid else None
+                steps.append(Step("add", edges, label, None if unit else part, unit=unit))
     foundations = tuple(made[f.label].foundation if f.label in made else f for f in construction.foundations)
     return replace(construction, foundations=foundations, steps=tuple(steps))

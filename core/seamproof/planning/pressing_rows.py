@@ -250,13 +250,12 @@ class _Quilt:
         joins: list[Join] = []
         number = count(1)
         for copy, move in enumerate(self.moves):
+            self.names |= {(paper.label, copy): f"{paper.label}/{copy}" for paper in self.once.foundations}
+            self.names |= {(join.label, copy): f"J{next(number)}" for join in self.once.joins}
             for paper in self.once.foundations:
-                self.names[paper.label, copy] = f"{paper.label}/{copy}"
                 order = tuple(self.name(patch, copy) for patch in paper.order)
                 foundations.append(Foundation(self.name(paper.label, copy), order, (order,)))
-            for join in self.once.joins:
-                self.names[join.label, copy] = f"J{next(number)}"
-                joins.append(self._moved(join, copy, move))
+            joins += [self._moved(join, copy, move) for join in self.once.joins]
         whole = [self.name(self.once.whole, copy) for copy in range(4)]
         left, bottom, right, top = self.one.bounds
         width, height = right - left, top - bottom

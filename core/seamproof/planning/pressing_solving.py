@@ -69,7 +69,7 @@ class Question:
             return self.left[owner] if self.view.is_first(owner, patch) else -self.left[owner]
         if edge in self.later:
             return self.later[edge] if self.view.pm.edges[edge].left == patch else -self.later[edge]
-        return self.sure if owner == self.view.ids[patch] else -self.sure
+        return self.sure if self.view.is_added(owner, patch) else -self.sure
 
     def meet(self, pair: Pair, weight: int = 1) -> None:
         """Ask that the two seams of a meeting lie opposite ways, or one of them open; it counts as so many."""

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from seamproof.geometry.points import dot
 from seamproof.planning.meetings import crossings
+from seamproof.sequence.construction import laid_name
 from seamproof.sequence.owners import added_patches
 from seamproof.sequence.pressing import Meeting, PressedSeam
 
@@ -45,8 +46,13 @@ class View:
     lightness: Mapping[str, float]
 
     def pairs(self) -> Iterator[Pair]:
-        """Every meeting, with the patch on the same side along the join of each of its two seams."""
-        for crossing in crossings(self.pm, self.owner, tuple(join.label for join in self.construction.joins)):
+        """Every meeting, with the patch on the same side along the join of each of its two seams.
+
+        A unit that is laid on a foundation meets what lies there as two units meet in a join.
+        """
+        construction = self.construction
+        names = (*(join.label for join in construction.joins), *map(laid_name, construction.laid))
+        for crossing in crossings(self.pm, self.owner, names):
             e, f, node = crossing.left, crossing.right, crossing.node
             # Seen from the node, what is clockwise of e and what is anticlockwise of f lie the same way along the join.
             yield Pair(node, crossing.join, (e, self._side(e, node, left=False)), (f, self._side(f, node, left=True)))
@@ -59,13 +65,14 @@ class View:
         """Whether the allowances of a stretch of seam lie under a patch beside it."""
         owner = self.owner[edge]
         if owner not in toward:
-            return self.ids[patch] in self._added(owner)
+            return self.is_added(owner, patch)
         if toward[owner] == "open":
             return False
         return (toward[owner] == "left") == self.is_first(owner, patch)
 
-    def _added(self, owner: Owner) -> tuple[str, ...]:
-        return added_patches(self.construction, owner)
+    def is_added(self, owner: Owner, patch: int) -> bool:
+        """Whether a patch is what a foundation's seam adds, or belongs to the unit that it adds."""
+        return self.ids[patch] in added_patches(self.construction, owner)
 
     def is_first(self, label: str, patch: int) -> bool:
         """Whether a patch belongs to the first unit of a join, on the left of its seam."""
@@ -80,7 +87,7 @@ class View:
         (e, p), (f, q) = pair.left, pair.right
         is_open = "open" in {toward.get(self.owner[e]), toward.get(self.owner[f])}
         nests = is_open or self.is_toward(e, p, toward) != self.is_toward(f, q, toward)
-        spins = nests and not is_open and len(self.pm.star(pair.node)) == 4 and toward[pair.join] != "open"
+        spins = nests and not is_open and len(self.pm.star(pair.node)) == 4 and toward.get(pair.join, "open") != "open"
         return Meeting(self.pm.nodes[pair.node], pair.join, nests, spins)
 
     @cached_property
@@ -99,7 +106,7 @@ class View:
     def _left_is_first(self, owner: Owner, patch: int) -> bool:
         if owner.startswith("J"):
             return self.is_first(owner, patch)
-        return self.ids[patch] in self._added(owner)
+        return self.is_added(owner, patch)
 
     def pressed(self, toward: Mapping[str, Toward]) -> Iterator[PressedSeam]:
         """Every seam in sewing order, the new patch of a foundation on the left of its seam or wherever it lies."""
@@ -120,6 +127,6 @@ class View:
     def _new_side(self, owner: Owner, seam: tuple[Edge, ...]) -> Toward:
         """On which side of its seam a foundation's new patch or unit lies."""
         edge = self.pm.edges[self._one_edge[owner]]
-        is_left = self.ids[edge.left] in self._added(owner)
+        is_left = self.is_added(owner, edge.left)
         way = edge.edge.direction(0.5) if is_left else edge.edge.reversed().direction(0.5)
         return "left" if dot(way, seam[0].direction(0.5)) > 0 else "right"

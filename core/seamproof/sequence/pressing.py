@@ -34,13 +34,13 @@ class PressedSeam:
 
 @dataclass(frozen=True)
 class Meeting:
-    """Two seams that meet from either side of a join.
+    """Two seams that meet from either side of a join, or of the line by which a unit is laid on a foundation.
 
     Attributes:
         place: Where [in].
-        join: The join they meet on.
+        join: The join they meet on; "+" and a unit's label for the line by which that unit is laid on a foundation.
         nests: Whether their allowances lie opposite ways, so that they lock.
-        spins: Whether four allowances may be fanned round the point: four patches, and the two seams nest.
+        spins: Whether four allowances may be fanned round the point: four patches, a join, and the two seams nest.
     """
 
     place: Point
@@ -55,7 +55,7 @@ class PressingPlan:
 
     Attributes:
         seams: Every seam: those of foundations in sewing order, then the joins.
-        meetings: Every place where seams meet across a join.
+        meetings: Every place where seams meet across a join, or across the line by which a unit is laid.
         proven: Whether no plan has fewer meetings that do not nest, then fewer seams pressed open, then fewer joins
             whose dark allowance lies under light cloth.
     """
