@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,7 +12,7 @@ import pytest
 from seamproof import load_recipe, work_out
 from seamproof.cli.facing import check_faces
 from seamproof.pattern.data import pattern_data
-from seamproof.sheets import words_front, words_steps
+from seamproof.sheets import words_front, words_pressing, words_steps
 from seamproof.sheets.cloth_state import bench
 from seamproof.sheets.handout import handout_data
 from seamproof.sheets.options import HandoutOptions
@@ -87,3 +88,26 @@ def test_the_data_name_the_unit(grown: Pattern) -> None:
     assert all(step["patch"] is None for step in steps)
     assert {u["label"] for t in data["templates"] for u in t["units"]} == set(grown.construction.laid)
     json.dumps(data)
+
+
+def told_dark(pattern: Pattern, *dark: str) -> str:
+    """What is said where the seams of these patches and units have dark under light."""
+    seams = tuple(replace(s, dark=(s.patch or s.unit or s.join) in dark) for s in pattern.pressing.seams)
+    other = replace(pattern, pressing=replace(pattern.pressing, seams=seams))
+    return " ".join(map(str, words_pressing.dark_words(other) or ()))
+
+
+def test_a_unit_laid_over_darker_cloth_is_named(grown: Pattern) -> None:
+    unit, paper = next(iter(grown.construction.laid.items()))
+    patch = next(part for part in grown.construction.foundation(paper).order[1:] if part != unit)
+    named = words_steps.named_unit(grown, unit)
+    alone, both = told_dark(grown, unit), told_dark(grown, unit, patch)
+    assert f"where {named} is laid, a darker allowance lies" in alone
+    assert f"where {grown.names[patch]} is sewn on, and where {named} is laid, a darker allowance" in both
+    assert words_pressing.dark_words(replace(grown, pressing=replace(grown.pressing, seams=()))) is None
+
+
+def test_what_is_said_of_pressing_knows_of_laid_units(plain: Pattern, grown: Pattern) -> None:
+    assert "or the finished unit laid there" in words_pressing.paper_words(grown)
+    assert "laid" not in words_pressing.paper_words(plain)
+    assert "the line of a laid unit" in words_pressing.meeting_words(grown)

@@ -8,6 +8,7 @@ from seamproof.geometry.points import distance_to_segment
 from seamproof.sheets.handout_nodes import bold
 from seamproof.sheets.words_joins import join_names, toward_of, unit_words
 from seamproof.sheets.words_say import Say, counted, listed, parted
+from seamproof.sheets.words_steps import named_unit
 from seamproof.tolerance import SAME_POINT
 
 if TYPE_CHECKING:
@@ -112,7 +113,8 @@ def paper_words(pattern: Pattern) -> str:
     """How the seams on paper lie; nothing where there is no paper."""
     if not pattern.construction.foundations:
         return ""
-    return "On paper every seam lies toward the newer patch: the higher number of the two."
+    laid = ", or the finished unit laid there" if pattern.construction.laid else ""
+    return f"On paper every seam lies toward the newer patch{laid}: the higher number of the two."
 
 
 def meeting_words(pattern: Pattern) -> str:
@@ -121,11 +123,12 @@ def meeting_words(pattern: Pattern) -> str:
     places = {meeting.place: True for meeting in plan.meetings}
     for meeting in plan.meetings:
         places[meeting.place] &= meeting.nests
+    across = "a join or the line of a laid unit" if pattern.construction.laid else "a join"
     if not places:
-        return "No two seams have to meet across a join: there is nothing to match."
+        return f"No two seams have to meet across {across}: there is nothing to match."
     missed = [place for place, nests in places.items() if not nests]
     proven = " No plan of pressing has fewer that do not nest (proven)." if plan.proven and missed else ""
-    where = f"Seams meet across a join at {counted(len(places), 'place')}"
+    where = f"Seams meet across {across} at {counted(len(places), 'place')}"
     if not missed:
         return f"{where}, and {'they nest' if len(places) == 1 else 'nest at each of them'}."
     named = listed([where_words(pattern, place) for place in missed[:_MANY]])
@@ -145,6 +148,8 @@ def dark_words(pattern: Pattern) -> Words | None:
     on_paper = sorted((pattern.names[seam.patch] for seam in seams if seam.patch is not None), key=parted)
     joins = join_names(pattern, [seam.join for seam in seams if seam.join in labels and seam.join is not None])
     parts = [f"where {ranged(on_paper)} {'is' if len(on_paper) == 1 else 'are'} sewn on,"] if on_paper else []
+    units = [f"{named_unit(pattern, unit)} is laid" for seam in seams if (unit := seam.unit) is not None]
+    parts += [f"where {listed(units)},"] if units else []
     parts += [f"at {ranged(joins)},"] if joins else []
     return [
         bold("Dark under light: "),
