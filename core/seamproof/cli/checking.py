@@ -86,7 +86,7 @@ def _mark(claim: Claim) -> str:
 
 _SIGNS = {
     "wide-enough": "≥", "covers": "≥", "foundations": "≥", "pivots": "≥", "partial-seams": "≥", "nests": "of",
-    "fits-the-cloth": "≤",
+    "laid-units": "of", "fits-the-cloth": "≤",
 }  # fmt: skip
 
 

@@ -39,6 +39,7 @@ _CLAIMS: Final = {
     "wide-enough": "No patch is too narrow to sew",
     "sews": "It can be sewn as written",
     "covers": "Every piece covers its patch",
+    "laid-units": "Every laid unit covers its area",
     "foundations": "No way has fewer foundations",
     "pivots": "No way has fewer pivots",
     "partial-seams": "No way has fewer partial seams",

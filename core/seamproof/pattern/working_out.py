@@ -31,10 +31,12 @@ def work_out(recipe: Recipe) -> Pattern:
         ValueError: the family's parameters are not allowed, or contradict one another.
     """
     from seamproof.cloth.planning import plan_cloth
+    from seamproof.cutting.laid import RawEdges, laid_cloths
     from seamproof.cutting.piecing import piecing_of
     from seamproof.cutting.plain import cut_pieces
     from seamproof.cutting.rough import rough_pieces
     from seamproof.cutting.templates import templates
+    from seamproof.cutting.units import Units
     from seamproof.planning import order_for_pressing, plan_pressing
     from seamproof.plugin.registry import family as find
     from seamproof.proof import claims_proven as claim
@@ -59,11 +61,13 @@ def work_out(recipe: Recipe) -> Pattern:
         piecing = piecing_of(block, construction, pressing, fabric_of, _workshop(cut, make))
     ways = piecing.ways if piecing else ()
     cloth = plan_cloth(rough, cut, fabric_of, make.copies, make.cloth_width, make.measure, ways)
+    papers = templates(block, construction, make.allowance)
     claims = (
         claim.tiles(block),
         claim.wide_enough(block, make.narrowest),
         claim.sews(construction, replayed),
         claim.covers(rough, replayed, placement),
+        claim.laid_units(laid_cloths(RawEdges(Units(block, construction), papers, cut, make.allowance))),
         claim.foundations(construction),
         claim.pivots(construction),
         claim.partial_seams(construction),
@@ -81,7 +85,7 @@ def work_out(recipe: Recipe) -> Pattern:
         legend=legend,
         rough=rough,
         cut=cut,
-        templates=templates(block, construction, make.allowance),
+        templates=papers,
         cloth=cloth,
         claims=claims,
         piecing=piecing,

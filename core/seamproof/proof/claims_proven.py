@@ -15,12 +15,14 @@ if TYPE_CHECKING:
     from seamproof.block import Block
     from seamproof.cloth import ClothPlan
     from seamproof.cutting import Placement, RoughPiece
+    from seamproof.cutting.laid import LaidCloth
     from seamproof.referee import Replay
     from seamproof.sequence import Construction
     from seamproof.sequence.pressing import PressingPlan
 
 STANDARD: Final = (
-    "tiles", "wide-enough", "sews", "covers", "foundations", "pivots", "partial-seams", "nests", "fits-the-cloth",
+    "tiles", "wide-enough", "sews", "covers", "laid-units", "foundations", "pivots", "partial-seams", "nests",
+    "fits-the-cloth",
 )  # fmt: skip
 """The claims every pattern makes, in order."""
 
@@ -69,6 +71,21 @@ def covers(pieces: Sequence[RoughPiece], replayed: Replay, placement: Placement)
         f"once; the figure is the least that is left to spare, at patch {worst.patch}"
     )
     return Claim("covers", replayed.least_slack, 0.0, "in", proof, replayed.least_slack >= -ROUND_OFF)
+
+
+def laid_units(cloths: Sequence[LaidCloth]) -> Claim:
+    """Every finished unit that is laid on a foundation lies on its own area after the flip, allowance and all."""
+    right = sum(cloth.is_right for cloth in cloths)
+    if not cloths:
+        return Claim("laid-units", 0, 0, "units", "no finished unit is laid on a foundation", ok=True)
+    sizes = ", ".join(f"{cloth.label} {' × '.join(inches(side, 1 / 16) for side in cloth.size)} in" for cloth in cloths)
+    proof = (
+        f"mirrored in its line, as the flip lays it, each unit covers its own area and nothing past the line but "
+        f"{inches(min(cloth.past_the_line for cloth in cloths), 1 / 32)} in of allowance; measured to its cut line, "
+        f"there are {inches(min(cloth.beyond for cloth in cloths), 1 / 32)} in of cloth or more past its finished "
+        f"edges; unfinished it measures: {sizes}"
+    )
+    return Claim("laid-units", right, len(cloths), "units", proof, right == len(cloths))
 
 
 def foundations(construction: Construction) -> Claim:

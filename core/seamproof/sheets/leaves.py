@@ -5,9 +5,8 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from seamproof.cutting.corners import cut_line
+from seamproof.cutting.laid import RawEdges
 from seamproof.cutting.ticks import match_ticks
-from seamproof.cutting.twins import laid_on
 from seamproof.cutting.units import Units
 from seamproof.geometry.points import distance_to_segment
 from seamproof.tolerance import LAID_ON
@@ -45,24 +44,10 @@ def units_of(pattern: Pattern) -> Units:
 
 
 def raw_edge(pattern: Pattern, label: str, finished: Outline) -> Outline:
-    """Where a unit's cloth ends.
-
-    For a foundation or a patch it is its template's cut line, that of a twin laid where it lies; for what is joined of
-    others, and where there is no template, it is cut as templates are.
-
-    Args:
-        pattern: The pattern.
-        label: The unit's label.
-        finished: Its finished outline.
-    """
-    template = next((t for t in pattern.templates if label in t.stands_for), None)
-    if template is not None and template.label == label:
-        return template.cut
-    move = laid_on(_units(pattern.block, pattern.construction), template.label, label) if template else None
-    if template is not None and move is not None:
-        return template.cut.transformed(move)
-    piece = next((piece for piece in pattern.cut if piece.patch == label), None)
-    return piece.cut if piece else cut_line(finished, (), pattern.recipe.make.allowance)
+    """Where a unit's cloth ends: see `RawEdges`."""
+    return RawEdges(units_of(pattern), pattern.templates, pattern.cut, pattern.recipe.make.allowance).of(
+        label, finished
+    )
 
 
 @lru_cache(maxsize=2)
