@@ -156,7 +156,7 @@ def test_a_recipe_that_cannot_be_read_stops_the_pack(recipe: Path, tmp_path: Pat
     recipe.write_text("title = [", encoding="utf-8")
     result = run("pack", recipe, "-o", tmp_path / "out")
     assert result.exit_code == 2
-    assert "not TOML" in result.stderr
+    assert "is not closed" in result.stderr
     assert names(tmp_path) == {"bell.recipe.toml"}
 
 

@@ -101,7 +101,7 @@ def test_two_recipes_of_one_name_have_a_page_each(recipes: Path, write: Writing,
     ("change", "said"),
     [
         ({"rounds = 1": "rounds = 99"}, "parameters.rounds: 99 is too large"),
-        ({"[roles]": "[roles"}, "not TOML"),
+        ({"[roles]": "[roles"}, "is not closed"),
         ({"patches = 5": "patches = 6"}, "expect.patches fails: 5, held to 6"),
     ],
 )

@@ -109,7 +109,7 @@ def test_every_fault_is_told_at_once_in_the_order_of_the_file() -> None:
         ("[roles]", "[parameters]\ncentre = inf\n[roles]", "parameters.centre", "inf is not allowed"),
         ("[roles]", "[parameters]\ncentre = 0.125\nrounds = 4\n[roles]", "parameters.centre", "make it"),
         ("[roles]", "[expect.cloth]\nambr = '1 yd'\n[roles]", "expect.cloth.ambr", 'did you mean "amber"?'),
-        ("[roles]", "[pattern]\ndate = 2031-13-01\n[roles]", "", "not TOML"),
+        ("[roles]", "[pattern]\ndate = 2031-13-01\n[roles]", "pattern.date", "no day of the calendar"),
         ("[roles]", "[pattern]\ndate = '2031-13-01'\n[roles]", "pattern.date", "no day of the calendar"),
         ("[roles]", "[make]\ncopies = 99999999999999999999\n[roles]", "make.copies", "too large"),
     ],
@@ -132,7 +132,7 @@ def test_no_roles_table_is_told_once() -> None:
 
 def test_columns_count_characters_not_bytes() -> None:
     fault = only(GOOD.replace('colour = "#14284b"', 'name = "blåbær", colour = 1').replace("[fabrics.navy]\n", ""))
-    assert "not TOML" in fault.message
+    assert "on a line" in fault.message
     text = GOOD.replace('[fabrics.navy]\ncolour = "#14284b"', "[fabrics]\nnavy = {name = 'blåbær', colour = 1}")
     assert only(text).column == 35
 
@@ -174,6 +174,15 @@ def test_bytes_that_are_not_utf8_are_told_with_their_place() -> None:
     assert "save the file as UTF-8" in fault.message
 
 
+def test_other_encodings_are_named() -> None:
+    assert only(GOOD.encode("utf-16")).message == "the file is written as UTF-16: save it as UTF-8"
+
+
+def test_a_long_number_where_a_size_stands_is_cut_short() -> None:
+    found = faults(GOOD.replace('"8 in"', f"0x{'f' * 2000}"))
+    assert all(len(str(fault)) < 200 for fault in found if fault.key == "finished")
+
+
 def test_not_toml_is_told_with_its_place() -> None:
     fault = only(GOOD.replace('finished = "8 in"', "finished = 8 in"))
     assert (fault.line, fault.column) == (4, 14)
@@ -193,7 +202,7 @@ def test_not_toml_is_told_with_its_place() -> None:
 )
 def test_deep_nesting_is_refused(text: str) -> None:
     fault = only(text)
-    assert any(word in fault.message for word in ("nested", "not TOML", "larger than"))
+    assert any(word in fault.message for word in ("nested", "is not closed", "larger than", "nothing stands"))
 
 
 def test_a_number_of_five_thousand_digits_is_refused() -> None:
@@ -211,7 +220,15 @@ def test_a_huge_file_is_refused() -> None:
     assert "larger than" in only(b"#" * (LARGEST + 1)).message
 
 
-@pytest.mark.parametrize("name", ["none.recipe.toml", ".", "a\0b"])
+def test_a_folder_is_answered_with_a_recipe_to_give(tmp_path: Path) -> None:
+    with pytest.raises(RecipeError, match=r":1:1: is a folder: give the path of a recipe file; one ends in"):
+        load_recipe(tmp_path)
+    (tmp_path / "storm.recipe.toml").write_text(GOOD)
+    with pytest.raises(RecipeError, match=r"such as \S+storm\.recipe\.toml$"):
+        load_recipe(tmp_path)
+
+
+@pytest.mark.parametrize("name", ["none.recipe.toml", "a\0b"])
 def test_a_path_that_cannot_be_read_is_told(tmp_path: Path, name: str) -> None:
     with pytest.raises(RecipeError, match="cannot be read"):
         load_recipe(f"{tmp_path}/{name}")

@@ -8,6 +8,7 @@ from typing import Any, Final
 
 import click
 
+from seamproof.cli.ending import orderly_end
 from seamproof.errors import SeamproofError
 
 COMMANDS: Final = {
@@ -65,6 +66,11 @@ class Lazy(click.Group):
         """The list of commands in the help, without loading any."""
         with formatter.section("Commands"):
             formatter.write_dl([(name, about) for name, (_, about) in COMMANDS.items()])
+
+    def main(self, *args: Any, **options: Any) -> Any:
+        """Run the command to an orderly end."""
+        with orderly_end():
+            return super().main(*args, **options)
 
     def invoke(self, ctx: click.Context) -> Any:
         """Run a command; what Seamproof refuses on purpose is a message, never a traceback."""

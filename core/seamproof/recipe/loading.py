@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import codecs
 import datetime as dt
 import json
 import os
@@ -15,6 +16,7 @@ from pydantic import ValidationError
 from seamproof.errors import Fault, PluginError, RecipeError
 from seamproof.recipe.carrying import CarryError, carried
 from seamproof.recipe.faults import Faults, listed, nearest, shown
+from seamproof.recipe.grammar import explain
 from seamproof.recipe.model import Recipe, role_names
 from seamproof.recipe.positions import DEEPEST, Positions
 
@@ -31,7 +33,6 @@ _BIGGEST: Final = 10**1000
 """Beyond every range; a hexadecimal number may be so long that it could not be written again."""
 
 _LONG_NUMBER: Final = re.compile(r"[0-9_]{1000,}")
-_AT: Final = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
 
 
 def load_recipe(path: str | os.PathLike[str]) -> Recipe:
@@ -42,12 +43,23 @@ def load_recipe(path: str | os.PathLike[str]) -> Recipe:
     """
     name = os.fspath(path)
     try:
+        if File(name).is_dir():
+            raise _one(name, (1, 1), f"is a folder: give the path of a recipe file{_for_instance(name)}")
         with File(name).open("rb") as file:
             content = file.read(LARGEST + 1)
+    except RecipeError:
+        raise
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         raise _one(name, (1, 1), f"cannot be read: {reason}: give the path of a recipe file") from None
     return read_recipe(content, name)
+
+
+def _for_instance(folder: str) -> str:
+    from seamproof.recipe.finding import SUFFIX
+
+    found = min((path for path in File(folder).glob(f"*{SUFFIX}") if path.is_file()), default=None)
+    return f", such as {found}" if found else f"; one ends in {SUFFIX}"
 
 
 def read_recipe(content: bytes, name: str = "recipe") -> Recipe:
@@ -74,7 +86,9 @@ def _one(name: str, place: tuple[int, int], message: str) -> RecipeError:
 def _decoded(content: bytes, name: str) -> str:
     if len(content) > LARGEST:
         raise _one(name, (1, 1), f"larger than {LARGEST // 1024} KB: no recipe is; is it the right file?")
-    content = content.removeprefix(b"\xef\xbb\xbf")
+    if content.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+        raise _one(name, (1, 1), "the file is written as UTF-16: save it as UTF-8")
+    content = content.removeprefix(codecs.BOM_UTF8)
     try:
         return content.decode()
     except UnicodeDecodeError as error:
@@ -88,13 +102,8 @@ def _parsed(text: str, name: str) -> dict[str, Any]:
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        message = str(error)
-        at = _AT.search(message)
-        lines = text.split("\n")
-        place = (int(at[1]), int(at[2])) if at and at[1] else (len(lines), len(lines[-1]) + 1)
-        what = message[: at.start()] if at else message
-        words = f"not TOML: {what[:1].lower()}{what[1:]}: write key = value, and text in quotes"
-        raise _one(name, place, words) from None
+        place, key, words = explain(text, error)
+        raise RecipeError([Fault(name, *place, key, words)]) from None
     except RecursionError:
         raise _one(name, (1, 1), "nested too deep: no recipe is") from None
     except ValueError:

@@ -17,7 +17,7 @@ from seamproof.units import ALLOWANCE, MM_PER_INCH, USABLE, Measure, parse_lengt
 
 def _length(value: object) -> float:
     if not isinstance(value, str):
-        raise ValueError(f'{value!r} is not a size: write it like "6 in", "6 1/2 in", "15 cm" or "165 mm"')  # noqa: TRY004 - pydantic collects ValueError
+        raise ValueError(f'{str(value)[:40]} is not a size: write it like "6 in", "6 1/2 in", "15 cm" or "165 mm"')  # noqa: TRY004 - pydantic collects ValueError
     try:
         return parse_length(value)
     except LengthError as error:
