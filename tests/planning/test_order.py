@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from itertools import combinations, pairwise, permutations
+from collections import Counter
+from itertools import pairwise, permutations
 from typing import TYPE_CHECKING, TypeAlias
 
 import pytest
@@ -140,12 +141,43 @@ def test_orders_of_random_blocks_are_linear_extensions(block: sp.Block) -> None:
         assert linear_extensions(foundation) == {order for order in every if order[0] == foundation.order[0]}
 
 
+def before(foundation: sp.Foundation) -> dict[str, set[str]]:
+    """For each patch all that must come before it: the transitive closure of `precedes`."""
+    found: dict[str, set[str]] = {}
+    for patch in foundation.order:
+        direct = [earlier for earlier, later in foundation.precedes if later == patch]
+        found[patch] = set(direct).union(*(found[earlier] for earlier in direct))
+    return found
+
+
 @given(slicing_tilings(most=12))
 def test_patches_of_a_group_are_free_of_one_another(block: sp.Block) -> None:
     for foundation in sp.plan(block).foundations:
         assert tuple(patch for group in foundation.groups for patch in group) == foundation.order
+        known = before(foundation)
         for group in foundation.groups:
-            assert not any(set(pair) in map(set, foundation.precedes) for pair in combinations(group, 2))
+            assert not any(known[patch].intersection(group) for patch in group)
+
+
+def hold_to_reduced(foundation: sp.Foundation) -> None:
+    known = before(foundation)
+    for earlier, later in foundation.precedes:
+        assert not any(earlier in known[between] for between in known[later])
+    for patch in foundation.order[1:]:
+        assert foundation.order[0] in known[patch]
+
+
+@given(slicing_tilings(most=12))
+def test_of_pairs_that_precede_none_follows_from_others_and_no_patch_has_more_than_two(block: sp.Block) -> None:
+    for foundation in sp.plan(block).foundations:
+        hold_to_reduced(foundation)
+        assert max(Counter(later for _, later in foundation.precedes).values()) <= 2
+
+
+@pytest.mark.parametrize("patches", BLOCKS.values(), ids=BLOCKS)
+def test_of_pairs_that_precede_none_follows_from_others(patches: list[Ring]) -> None:
+    for foundation in sp.plan(sp.Block.from_polygons(patches)).foundations:
+        hold_to_reduced(foundation)
 
 
 def test_a_pineapple_is_one_foundation_of_rounds_of_four() -> None:

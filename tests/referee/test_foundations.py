@@ -145,7 +145,7 @@ def test_a_patch_missing_twice_or_unknown_is_refused(sewing: Callable[..., Any])
 
 def test_steps_missing_or_repeated_are_refused(sewing: Callable[..., Any]) -> None:
     hand = sewing(CABIN).paper("A", "12345")
-    assert refused(hand, steps=hand.steps[:-1]).reason == Reason.STEPS_DISAGREE
+    assert refused(hand, steps=tuple(hand.steps[:-1])).reason == Reason.STEPS_DISAGREE
     assert refused(hand, steps=(*hand.steps[:3], *hand.steps[2:])).reason == Reason.PATCH_TWICE
     assert refused(hand, steps=(replace(hand.steps[0], kind="add"), *hand.steps[1:])).reason == Reason.STEPS_DISAGREE
     assert refused(hand, steps=(replace(hand.steps[0], foundation="B"),)).reason == Reason.UNKNOWN_UNIT
@@ -166,7 +166,7 @@ def test_a_group_that_is_not_free_is_refused(sewing: Callable[..., Any], groups:
     assert refused(sewing(STEPS).paper("A", "12345", groups=groups)).reason == Reason.NOT_FREE
 
 
-STEPS_RELATION = {*((a, b) for a in "123" for b in "45"), ("1", "2"), ("1", "3")}
+STEPS_RELATION = {("1", "2"), ("1", "3"), *((a, b) for a in "23" for b in "45")}
 
 
 def test_the_relation_of_courthouse_steps_is_accepted_as_it_is(sewing: Callable[..., Any]) -> None:
@@ -174,7 +174,7 @@ def test_the_relation_of_courthouse_steps_is_accepted_as_it_is(sewing: Callable[
     assert replay(hand.block, hand.construction).contacts == 8
 
 
-@pytest.mark.parametrize("change", [{("2", "3")}, {("2", "4")}, {("4", "2")}, {("2", "9")}])
+@pytest.mark.parametrize("change", [{("2", "3")}, {("2", "4")}, {("1", "4")}, {("1", "2")}, {("4", "2")}, {("2", "9")}])
 def test_a_relation_with_a_pair_too_many_or_too_few_is_refused(
     sewing: Callable[..., Any], change: set[tuple[str, str]]
 ) -> None:

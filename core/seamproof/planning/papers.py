@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 from seamproof.errors import NotSewable
 from seamproof.planning.cuts import seam_between
 from seamproof.planning.frame import bits
-from seamproof.planning.freedom import flat, going_round, later_of, precedes, rounds
+from seamproof.planning.freedom import before_of, flat, going_round, precedes, rounds
 from seamproof.planning.order import centre_out, peel, possible_firsts
 from seamproof.planning.shapes import Shapes
 from seamproof.sequence import Foundation
@@ -100,7 +100,7 @@ def _groups(frame: Frame, unit: int, first: int | None) -> list[list[int]]:
     """The sewing order of a unit in rounds of patches that are free of one another, each going round the first."""
     found = centre_out(frame, unit, peel(frame, unit)) if first is None else peel(frame, unit, first)
     (start,) = bits(found.core)
-    return [going_round(frame.centres, group, start) for group in rounds(later_of(frame, unit, found), start)]
+    return [going_round(frame.centres, group, start) for group in rounds(before_of(frame, unit, found), start)]
 
 
 def _paper(frame: Frame, unit: int, label: str, groups: Sequence[Sequence[int]], twin: str | None) -> Paper:
@@ -117,7 +117,7 @@ def _paper(frame: Frame, unit: int, label: str, groups: Sequence[Sequence[int]],
         label,
         tuple(ids[patch] for patch in order),
         tuple(tuple(ids[patch] for patch in group) for group in groups),
-        precedes(ids, later_of(frame, unit, found)),
+        precedes(ids, before_of(frame, unit, found)),
         twin,
     )
     return Paper(foundation, tuple(seams))

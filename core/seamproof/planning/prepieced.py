@@ -23,7 +23,7 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from seamproof.planning.cuts import seam_between
 from seamproof.planning.frame import bits
-from seamproof.planning.freedom import going_round, rounds
+from seamproof.planning.freedom import going_round, precedes, reduced, rounds
 from seamproof.planning.papers import Paper, papers
 from seamproof.planning.shapes import Shapes
 from seamproof.planning.trees import Leaf, Pair, Papered, Staged
@@ -168,10 +168,10 @@ class Onward:
         first = self._first if self._first is not None and node.base >> self._first & 1 else None
         order, runs = self._parts(node, groups[0][0].bit_length() - 1 if groups else first)
         seams = self._seams(order, runs)
-        later = self._later(order, seams)
+        before = self._before(order, seams)
         if groups is None:
             centres = [self._frame.centre(part) for part in order]
-            levels = [going_round(centres, level, 0) for level in rounds(later, 0)]
+            levels = [going_round(centres, level, 0) for level in rounds(before, 0)]
             groups = tuple(tuple(order[part] for part in level) for level in levels)
         self._models.setdefault(kind, _Model(node, labels[node.unit], groups))
         names = {part: labels[part] if part & (part - 1) else self._frame.ids(part)[0] for part in order}
@@ -180,7 +180,7 @@ class Onward:
             labels[node.unit],
             tuple(names[part] for part in sewn),
             tuple(tuple(names[part] for part in group) for group in groups),
-            frozenset((names[order[k]], names[order[other]]) for k, after in later.items() for other in bits(after)),
+            precedes([names[part] for part in order], before),
             twin,
         )
         return Paper(foundation, tuple(self._seams(sewn, runs)[1:]))
@@ -202,23 +202,21 @@ class Onward:
             sewn |= part
         return seams
 
-    def _later(self, order: Sequence[int], seams: Sequence[tuple[SeamEdge, ...]]) -> dict[int, int]:
-        """For each part, by its place, the places that must come after it: as `freedom.later_of` has it for patches."""
+    def _before(self, order: Sequence[int], seams: Sequence[tuple[SeamEdge, ...]]) -> dict[int, tuple[int, ...]]:
+        """For each part, by its place, the places directly before it: as `freedom.before_of` has it for patches."""
         frame = self._frame
         at = {patch: number for number, part in enumerate(order) for patch in bits(part)}
-        later: dict[int, int] = {}
-        for number in reversed(range(len(order))):
-            after = {at[other] for patch in bits(order[number]) for _, other, _ in frame.sides[patch] if other in at}
-            after = {other for other in after if other > number}
-            if not frame.is_plain and number:
-                edge, forward = seams[number][0]
-                run, spot = frame.place[edge]
-                own = frame.over_line[run][0 if forward == frame.runs[run].forward[spot] else 1]
-                after |= {at[patch] for patch in bits(own) if patch in at} - {number}
-            later[number] = 0
-            for other in after:
-                later[number] |= 1 << other | later.get(other, 0)
-        return later
+        direct: list[set[int]] = []
+        for number, part in enumerate(order):
+            near = {at[other] for patch in bits(part) for _, other, _ in frame.sides[patch] if other in at}
+            direct.append({other for other in near if other < number})
+        for number in () if frame.is_plain else range(1, len(order)):
+            edge, forward = seams[number][0]
+            run, spot = frame.place[edge]
+            own = frame.over_line[run][0 if forward == frame.runs[run].forward[spot] else 1]
+            for later in {at[patch] for patch in bits(own) if patch in at} - {number}:
+                direct[later].add(number)
+        return dict(enumerate(reduced(direct)))
 
     def _as_model(self, model: _Model, node: Papered) -> tuple[tuple[int, ...], ...] | None:
         """The parts in the order of a paper alike, each on the one it lies on there; None where its parts differ."""

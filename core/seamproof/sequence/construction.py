@@ -29,8 +29,9 @@ class Foundation:
         label: "A", "B", … (without I, J and O, which read as figures or as joins).
         order: Patch ids in sewing order; where a finished unit is laid on as if it were one patch, its label.
         groups: `order` cut into runs; the patches of one run are free of one another and may be sewn in any order.
-        precedes: Every pair (earlier, later) that must stand in this order when the first patch is kept: with it the
-            valid orders are exactly the linear extensions of this relation (given in full, transitively closed).
+        precedes: The pairs (earlier, later) that must stand in this order when the first patch is kept, and between
+            which nothing must: the reduced relation. Its transitive closure is a partial order, and the valid orders
+            with this first patch are exactly the linear extensions of it.
         twin_of: The label of an earlier foundation congruent to this one with equal roles, printed once for both.
     """
 
