@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final
 if TYPE_CHECKING:
     from seamproof.block import Block, Patch
     from seamproof.errors import (
+        ArgumentError,
         BlockError,
         GeometryError,
         LengthError,
@@ -42,17 +43,17 @@ _HOME: Final = {
     "Recipe": "recipe", "load_recipe": "recipe",
     "Pattern": "pattern", "work_out": "pattern",
     **dict.fromkeys(
-        ("BlockError", "GeometryError", "LengthError", "NotSewable", "OutputError", "PluginError", "PrintError",
-         "RecipeError", "SeamproofError", "SewingError"),
+        ("ArgumentError", "BlockError", "GeometryError", "LengthError", "NotSewable", "OutputError", "PluginError",
+         "PrintError", "RecipeError", "SeamproofError", "SewingError"),
         "errors",
     ),
 }  # fmt: skip
 
 __all__ = [
-    "Block", "BlockError", "Construction", "Edge", "Family", "Foundation", "GeometryError", "Join", "LengthError",
-    "NotSewable", "Outline", "OutputError", "Parameters", "Patch", "Pattern", "PluginError", "PrintError", "Recipe",
-    "RecipeError", "SeamMap", "SeamproofError", "SewingError", "Step", "Transform", "families", "hookimpl",
-    "load_recipe", "plan", "replay", "work_out",
+    "ArgumentError", "Block", "BlockError", "Construction", "Edge", "Family", "Foundation", "GeometryError", "Join",
+    "LengthError", "NotSewable", "Outline", "OutputError", "Parameters", "Patch", "Pattern", "PluginError",
+    "PrintError", "Recipe", "RecipeError", "SeamMap", "SeamproofError", "SewingError", "Step", "Transform",
+    "families", "hookimpl", "load_recipe", "plan", "replay", "work_out",
 ]  # fmt: skip
 
 

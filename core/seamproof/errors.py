@@ -17,6 +17,15 @@ class SeamproofError(Exception):
     """The base of everything Seamproof raises on purpose."""
 
 
+class ArgumentError(SeamproofError, TypeError):
+    """A value of another kind than the one asked for. `name` says what it was given as, `value` is it."""
+
+    def __init__(self, message: str, *, name: str = "", value: object = None) -> None:
+        super().__init__(message)
+        self.name = name
+        self.value = value
+
+
 class LengthError(SeamproofError, ValueError):
     """A size that is no size, or one outside what is allowed."""
 

@@ -29,7 +29,8 @@ def _one_foundation(block: Block, order: list[str]) -> Construction:
         seam.sort(key=lambda edge: dot(edge.start, along))
         steps.append(Step("add", tuple(seam), "A", patch))
     foundation = Foundation("A", tuple(order), tuple((patch,) for patch in order))
-    return Construction("foundation", (foundation,), (), (), tuple(steps))
+    loose = tuple(patch for patch in ids if patch not in order)
+    return Construction("foundation", (foundation,), loose, (), tuple(steps))
 
 
 @pytest.fixture(scope="session")

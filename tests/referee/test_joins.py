@@ -64,13 +64,13 @@ def test_a_join_of_no_unit_or_of_one_used_up_is_refused(four: Any) -> None:
     joins = four.joins
     assert refused(four, joins=(joins[0], joins[1], replace(joins[2], second="Q"))).reason == Reason.UNKNOWN_UNIT
     assert refused(four, joins=(joins[0], joins[1], replace(joins[2], first="1"))).reason == Reason.PATCH_TWICE
-    assert refused(four, joins=joins[:2]).reason == Reason.UNKNOWN_UNIT
+    assert refused(four, joins=tuple(joins[:2])).reason == Reason.UNKNOWN_UNIT
 
 
 def test_what_is_never_joined_is_refused(four: Any) -> None:
-    error = refused(four, joins=four.joins[:2], steps=four.steps[:2])
+    error = refused(four, joins=tuple(four.joins[:2]), steps=tuple(four.steps[:2]))
     assert (error.reason, set(error.patches)) == (Reason.OPEN_CONTACT, set("1234"))
-    assert refused(four, steps=four.steps[:2]).reason == Reason.STEPS_DISAGREE
+    assert refused(four, steps=tuple(four.steps[:2])).reason == Reason.STEPS_DISAGREE
 
 
 def test_a_join_sewn_twice_or_told_two_ways_is_refused(four: Any) -> None:

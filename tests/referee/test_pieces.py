@@ -23,6 +23,7 @@ from seamproof.referee import Reason, replay
 from seamproof.referee.corners import Cut
 from seamproof.referee.covering import least_slack, needed
 from seamproof.referee.plain import plain_need
+from seamproof.sequence import Construction
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -170,7 +171,7 @@ def test_an_allowance_or_tolerance_that_is_no_size_is_refused(bad: float) -> Non
     with pytest.raises(LengthError):
         least_slack(SQUARE, LINE, rectangle(-1, 5, 3), S, Placement(along=bad))
     with pytest.raises(LengthError):
-        replay(Block.from_polygons([SQUARE.points]), None, allowance=bad)  # type: ignore[arg-type]
+        replay(Block.from_polygons([SQUARE.points]), Construction("pieced", (), ("1",), (), ()), allowance=bad)
 
 
 def test_a_piece_or_seam_the_wrong_way_round_is_refused() -> None:

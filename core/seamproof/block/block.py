@@ -8,13 +8,14 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
 from seamproof.errors import BlockError, GeometryError
-from seamproof.geometry import Outline
+from seamproof.geometry import Outline, Transform
 from seamproof.geometry.points import bounds
+from seamproof.given import of_kind, row_of, shown
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from seamproof.geometry import Point, Transform
+    from seamproof.geometry import Point
 
 _ID: Final = re.compile(r"[0-9]+[a-z]?", re.ASCII)
 
@@ -34,11 +35,13 @@ class Patch:
     role: str = "patch"
 
     def __post_init__(self) -> None:
-        if not _ID.fullmatch(self.id):
+        if not isinstance(self.id, str) or not _ID.fullmatch(self.id):
             raise BlockError(
-                f"patch id {self.id!r}: write digits, then at most one small letter, such as 7 or 7b",
-                patches=(self.id,),
+                f"patch id {shown(self.id)}: write digits, then at most one small letter, such as 7 or 7b",
+                patches=(str(self.id),),
             )
+        of_kind(self.outline, Outline, f"outline of patch {self.id}", "make one of points with Outline.of")
+        of_kind(self.role, str, f"role of patch {self.id}", "name it, such as “centre”")
 
 
 @dataclass(frozen=True)
@@ -54,6 +57,7 @@ class Block:
 
     Raises:
         BlockError: no patch, or an id given twice.
+        ArgumentError: something that is no Patch, a title that is no text, or an outline that is none.
     """
 
     title: str
@@ -61,6 +65,11 @@ class Block:
     outline: Outline | None = None
 
     def __post_init__(self) -> None:
+        of_kind(self.title, str, "title", "give the block a name")
+        patches = row_of(self.patches, Patch, "patches", "give Patches, or polygons to Block.from_polygons")
+        object.__setattr__(self, "patches", patches)
+        if self.outline is not None:
+            of_kind(self.outline, Outline, "outline", "make one of points with Outline.of, or leave it out")
         if not self.patches:
             raise BlockError(f"block {self.title!r} has no patches: give at least one")
         seen: set[str] = set()
@@ -86,15 +95,16 @@ class Block:
             outline: What the patches must tile; None: whatever they cover.
 
         Raises:
-            GeometryError: a polygon of fewer than three points, or with a coordinate that is not finite.
+            GeometryError: a polygon of fewer than three points, or with a coordinate that is no finite number.
             BlockError: no polygons, or not one role each.
+            ArgumentError: a role or title that is no text.
         """
         try:
             rings = list(polygons)
         except TypeError:
             raise GeometryError(f"polygons: {polygons!r:.60} is no list of polygons") from None
         outlines = [Outline.of(polygon) for polygon in rings]
-        names = list(roles) if roles is not None else ["patch"] * len(outlines)
+        names = row_of(roles, str, "roles", "name one for each patch") if roles is not None else ("patch",) * len(rings)
         if len(names) != len(outlines):
             raise BlockError(f"{len(outlines)} patches and {len(names)} roles: give one role for each patch")
         patches = tuple(
@@ -132,11 +142,12 @@ class Block:
         """The patch of this id. Raises BlockError where there is none."""
         try:
             return self._by_id[patch_id]
-        except KeyError:
-            raise BlockError(f"block {self.title!r} has no patch {patch_id!r}", patches=(patch_id,)) from None
+        except (KeyError, TypeError):
+            raise BlockError(f"block {self.title!r} has no patch {patch_id!r}", patches=(str(patch_id),)) from None
 
     def transformed(self, transform: Transform) -> Block:
         """The block after a turn, mirror, scale or shift, ids and roles kept."""
+        of_kind(transform, Transform, "transform", "make one with Transform.turn, mirror, scale or shift")
         return replace(
             self,
             patches=tuple(replace(patch, outline=patch.outline.transformed(transform)) for patch in self.patches),

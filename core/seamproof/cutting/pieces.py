@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
+from seamproof.given import from_zero
+
 if TYPE_CHECKING:
     from seamproof.geometry import Edge, Outline, Point
 
@@ -47,12 +49,19 @@ class Placement:
         over: The raw edge too far over the line, from 0 to this [in].
         tilt: Either way [°].
         fold: Lost in the fold when it is flipped [in].
+
+    Raises:
+        LengthError: one of them is not zero or more, and finite.
     """
 
     along: float = 1 / 4
     over: float = 1 / 8
     tilt: float = 3.0
     fold: float = 1 / 32
+
+    def __post_init__(self) -> None:
+        for name, value in (("along", self.along), ("over", self.over), ("tilt", self.tilt), ("fold", self.fold)):
+            from_zero(value, f"placement: {name}")
 
 
 @dataclass(frozen=True)

@@ -10,6 +10,7 @@ from seamproof.cutting.pieces import CutPiece
 from seamproof.cutting.shapes import cut_shape
 from seamproof.cutting.units import Units
 from seamproof.errors import GeometryError
+from seamproof.sequence.kinds import check_sewn
 from seamproof.units import ALLOWANCE
 
 if TYPE_CHECKING:
@@ -28,6 +29,7 @@ def cut_pieces(block: Block, construction: Construction, allowance: float = ALLO
     Raises:
         GeometryError: a curve whose radius is not above the allowance, on the side where the allowance lies inward.
     """
+    allowance = check_sewn(block, construction, allowance)
     if not construction.loose:
         return ()
     units = Units(block, construction)

@@ -12,6 +12,8 @@ from seamproof.cutting.need import Frame, Need, depth, first_need, seam_need, up
 from seamproof.cutting.pieces import Placement, RoughPiece, per_square
 from seamproof.errors import GeometryError
 from seamproof.geometry.points import distance
+from seamproof.given import of_kind
+from seamproof.sequence.kinds import check_sewn
 from seamproof.tolerance import ROUND_OFF
 from seamproof.units import ALLOWANCE, Measure, round_up
 
@@ -78,6 +80,9 @@ def rough_pieces(
         BlockError: a foundation patch is added without a seam.
         GeometryError: a patch has an inward arc that cannot take the allowance.
     """
+    allowance = check_sewn(block, construction, allowance)
+    of_kind(placement, Placement, "placement", "give a Placement")
+    of_kind(measure, Measure, "measure", "give a Measure, such as Measure.EIGHTHS")
     seams = added_seams(block, construction)
     outside = outline_edges(block)
     way = _Way(allowance, placement, measure.rough_step)

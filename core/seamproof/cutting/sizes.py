@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from seamproof.cutting.need import Frame
 from seamproof.geometry.points import bounds, sub, unit
+from seamproof.sequence.kinds import check_sewn
 from seamproof.tolerance import SAME_POINT
 from seamproof.units import ALLOWANCE
 
@@ -26,6 +27,7 @@ def unfinished(
     edge: its finished extent and two allowances. Where that seam is level or upright, and for the whole block, width
     and height are the block's. Tips that run on past the allowance are not counted: matched corners take them off.
     """
+    allowance = check_sewn(block, construction, allowance)
     heads: dict[str, Point] = {}
     seams = [((join.first, join.second), join.seam) for join in construction.joins]
     seams += [((step.unit, step.unit), step.seam) for step in construction.steps if step.unit and step.seam]

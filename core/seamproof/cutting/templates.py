@@ -11,6 +11,7 @@ from seamproof.cutting.ticks import printed, template_ticks
 from seamproof.cutting.units import Units
 from seamproof.errors import GeometryError
 from seamproof.geometry.points import add, cross, distance, distance_to_segment, sides, sub, times, unit
+from seamproof.sequence.kinds import check_sewn
 from seamproof.tolerance import CHORD, SAME_POINT
 from seamproof.units import ALLOWANCE
 
@@ -41,6 +42,7 @@ def templates(block: Block, construction: Construction, allowance: float = ALLOW
         BlockError: a foundation patch is added without a seam.
         GeometryError: an inward curve that cannot take the allowance.
     """
+    allowance = check_sewn(block, construction, allowance)
     units = Units(block, construction)
     copies = printed(units)
     corners = matched_corners(units, allowance)

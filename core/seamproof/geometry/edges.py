@@ -22,7 +22,7 @@ class Edge:
     half circle. Source: the DXF Reference, group code 42 of a lightweight polyline.
 
     Raises:
-        GeometryError: a coordinate or the bulge is not finite, or a point or arc reaches out farther than FARTHEST.
+        GeometryError: a coordinate or the bulge is no finite number, or a point or arc reaches farther than FARTHEST.
 
     An arc that rises from its chord by less than ROUND_OFF is a line.
     """
@@ -32,8 +32,15 @@ class Edge:
     bulge: float = 0.0
 
     def __post_init__(self) -> None:
-        (x0, y0), (x1, y1) = self.start, self.end
-        if not math.isfinite(x0 + y0 + x1 + y1 + self.bulge):
+        try:
+            (x0, y0), (x1, y1) = self.start, self.end
+            is_finite = math.isfinite(x0 + y0 + x1 + y1 + self.bulge)
+        except (TypeError, ValueError, OverflowError):
+            raise GeometryError(
+                f"edge {self.start!r:.40} → {self.end!r:.40} (bulge {self.bulge!r:.20}): "
+                "give its ends as (x, y) points, two numbers each, and its bulge as a number"
+            ) from None
+        if not is_finite:
             raise GeometryError(f"edge {self.start} → {self.end} (bulge {self.bulge}): every number must be finite")
         if max(abs(x0), abs(y0), abs(x1), abs(y1)) > FARTHEST:
             raise GeometryError(f"edge {self.start} → {self.end}: keep coordinates within {FARTHEST:,.0f} in of (0, 0)")

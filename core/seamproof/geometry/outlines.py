@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from seamproof.errors import GeometryError
 from seamproof.geometry.edges import Edge
 from seamproof.geometry.points import bounds, cross, distance, distance_to_segment, ring_area, sub
+from seamproof.given import number, row_of
 from seamproof.tolerance import SAME_POINT
 
 if TYPE_CHECKING:
@@ -23,12 +24,16 @@ class Outline:
     """A closed ring of edges [in], always kept anticlockwise: given clockwise, it is turned round.
 
     Raises:
-        GeometryError: fewer than two edges, an edge that does not start where the last one ended, no area.
+        GeometryError: fewer than two edges, or an edge that does not start where the last one ended.
+        ArgumentError: something that is no Edge.
     """
 
     edges: tuple[Edge, ...]
 
     def __post_init__(self) -> None:
+        if not isinstance(self.edges, tuple) or not all(isinstance(edge, Edge) for edge in self.edges):
+            edges = row_of(self.edges, Edge, "edges", "an outline is made of Edges; of points, by Outline.of")
+            object.__setattr__(self, "edges", edges)
         if len(self.edges) < 2:
             raise GeometryError(f"an outline needs two edges or more, not {len(self.edges)}")
         for edge, after in zip(self.edges, self.edges[1:] + self.edges[:1], strict=True):
@@ -47,8 +52,8 @@ class Outline:
             GeometryError: fewer than three points, or something that is no pair of numbers.
         """
         try:
-            ring = [(float(x), float(y)) for x, y in points]
-        except (TypeError, ValueError, OverflowError) as error:
+            ring = [(number(x), number(y)) for x, y in points]
+        except (TypeError, ValueError) as error:
             raise GeometryError(f"an outline is made of (x, y) points, two numbers each: {error}") from None
         if len(ring) > 1 and ring[0] == ring[-1]:
             ring.pop()

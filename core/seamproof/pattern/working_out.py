@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
+from seamproof.given import of_kind
 from seamproof.pattern.expecting import claims_expected
 from seamproof.pattern.legend import fabric_legend, lightness_of
 from seamproof.pattern.method import choose_construction
@@ -24,6 +25,7 @@ def work_out(recipe: Recipe) -> Pattern:
     """Work out a recipe's pattern: draft, order, replay, pieces, cloth, claims.
 
     Raises:
+        ArgumentError: what is no recipe.
         PluginError: no family has the recipe's slug, or it broke.
         BlockError: the patches do not tile the block, a role has no fabric, or a seam cannot be carried on as asked.
         NotSewable: no construction of the asked kind exists.
@@ -40,9 +42,11 @@ def work_out(recipe: Recipe) -> Pattern:
     from seamproof.planning import order_for_pressing, plan_pressing
     from seamproof.plugin.registry import family as find
     from seamproof.proof import claims_proven as claim
+    from seamproof.recipe import Recipe
     from seamproof.referee import replay
     from seamproof.seams import SeamMap
 
+    of_kind(recipe, Recipe, "recipe", "read one with load_recipe")
     family = find(recipe.family)
     recipe = _with_parameters(recipe, family)
     block = _draft(recipe, family)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final, get_args
 
-from seamproof.errors import LengthError, NotSewable
+from seamproof.block import Block
+from seamproof.errors import NotSewable
+from seamproof.given import above_zero, of_kind
 from seamproof.planning.assemble import assemble, sewing_order
 from seamproof.planning.fewest import Search, least_foundations
 from seamproof.planning.frame import Frame
@@ -22,7 +23,6 @@ from seamproof.sequence.construction import Method
 from seamproof.units import ALLOWANCE
 
 if TYPE_CHECKING:
-    from seamproof.block import Block
     from seamproof.sequence import Construction
 
 METHODS: Final[tuple[Method, ...]] = get_args(Method)
@@ -56,13 +56,14 @@ def plan(
         BlockError: the patches do not tile the block, or `first` is none of them.
         NotSewable: no seam serves (the block is in parts, or has holes), or `first` cannot be first.
         LengthError: an allowance that is no size.
+        ArgumentError: a block that is none.
     """
+    of_kind(block, Block, "block", "make one with Block.from_polygons, or of Patches")
     if method not in METHODS:
         raise NotSewable(f"method {method!r} is not known: choose one of {', '.join(METHODS)}", reason="method")
     if prefer not in PREFERENCES:
         raise NotSewable(f"prefer {prefer!r} is not known: choose one of {', '.join(PREFERENCES)}", reason="prefer")
-    if not 0 < allowance < math.inf:
-        raise LengthError(f"allowance {allowance}: it must be above zero and finite", value=allowance)
+    allowance = above_zero(allowance)
     block.check()
     frame = Frame.of(block, allowance, prefer)
     check_whole(frame)

@@ -9,9 +9,10 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any, Final
 
-from seamproof.errors import GeometryError, LengthError
+from seamproof.errors import GeometryError
 from seamproof.geometry.offsets import offset
 from seamproof.geometry.points import add, cross, distance, dot, left, sub, times, unit
+from seamproof.given import above_zero
 from seamproof.referee.corners import TIP, past_the_end, tip_cuts, without
 from seamproof.referee.touching import NEAR
 from seamproof.tolerance import CHORD, SAME_POINT
@@ -55,8 +56,7 @@ def needed(outline: Outline, seam: tuple[Point, Point] | None, allowance: float)
 
 def _whole(outline: Outline, seam: tuple[Point, Point] | None, allowance: float) -> tuple[Point, ...]:
     """The hull of the whole patch with its allowance, sharp tips cut that are not at an end of the seam."""
-    if not 0 < allowance < math.inf:
-        raise LengthError(f"allowance {allowance}: it must be above zero and finite", value=allowance)
+    above_zero(allowance)
     ends = seam or ()
     if outline.is_straight:
         return _hull(_outer_corners(outline.polygon, allowance, ends))
@@ -117,10 +117,8 @@ def least_slack(
 
     Raises:
         GeometryError: a piece that is not convex or runs clockwise, or a patch on the right of its seam.
-        LengthError: an allowance or tolerance that is not a finite size.
+        LengthError: an allowance that is not a finite size above zero.
     """
-    if any(not 0 <= value < math.inf for value in (placement.along, placement.over, placement.tilt, placement.fold)):
-        raise LengthError(f"{placement}: every tolerance must be zero or more, and finite", value=placement)
     whole = _whole(outline, seam, allowance)
     stray = 0.0 if outline.is_straight else CHORD
     if seam is None:

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from seamproof.cutting.pieces import CutPiece, Placement, RoughPiece
-from seamproof.errors import LengthError
+from seamproof.given import of_kind
 from seamproof.referee.claims import check_bounds, check_counts, check_method, counted
 from seamproof.referee.foundations import Paper
 from seamproof.referee.joins import JoinReplay
@@ -18,6 +17,7 @@ from seamproof.referee.table import Table
 from seamproof.referee.touching import Touching
 from seamproof.referee.trials import try_pieces
 from seamproof.referee.twins import check_twins
+from seamproof.sequence.kinds import check_given
 from seamproof.units import ALLOWANCE
 
 if TYPE_CHECKING:
@@ -93,9 +93,10 @@ def replay(
     Raises:
         SewingError: it cannot be sewn as written; `reason` is one of the words of `Reason`.
         LengthError: an allowance or tolerance that is no size.
+        ArgumentError: something given is of another kind than it must be.
     """
-    if not 0 < allowance < math.inf:
-        raise LengthError(f"allowance {allowance}: it must be above zero and finite", value=allowance)
+    allowance = check_given(block, con, allowance)
+    box = of_kind(Placement() if placement is None else placement, Placement, "placement", "give a Placement")
     check_method(con)
     check_parts(block, con)
     check_overlap(block)
@@ -110,7 +111,7 @@ def replay(
     check_twins(block, con)
     check_counts(con)
     check_bounds(con)
-    slacks = {} if pieces is None else try_pieces(table, show.papers.values(), pieces, placement or Placement())
+    slacks = {} if pieces is None else try_pieces(table, show.papers.values(), pieces, box)
     on_paper = [part for foundation in con.foundations for part in foundation.order if part not in con.laid]
     rough = [slacks[patch] for patch in on_paper] if slacks else []
     technique, pivots, partial_seams = counted(con)

@@ -10,6 +10,7 @@ from seamproof.geometry import Transform
 from seamproof.geometry.points import cross, distance, sub, unit
 from seamproof.referee.corners import seam_cuts
 from seamproof.referee.covering import least_slack
+from seamproof.referee.handed import by_patch
 from seamproof.referee.plain import FINE, overlong, plain_need
 from seamproof.referee.reasons import Reason, refusal
 from seamproof.referee.touching import NEAR
@@ -36,13 +37,13 @@ def try_pieces(
     Raises:
         SewingError: no-piece, wrong-piece, laid-on-own-area, wrong-flip or not-covered.
     """
-    by_patch = _by_patch(pieces)
+    given = by_patch(pieces, table.index)
     slacks: dict[str, float] = {}
     for paper in papers:
         for place, patch in enumerate(paper.foundation.order):
             if patch in table.con.laid:
                 continue
-            piece = by_patch.get(patch)
+            piece = given.get(patch)
             if not isinstance(piece, RoughPiece):
                 why = f"there is no rough piece for patch {patch} of foundation {paper.foundation.label}"
                 raise refusal(Reason.NO_PIECE, why, patches=[patch])
@@ -50,24 +51,12 @@ def try_pieces(
             slacks[patch] = _try_rough(table, paper.foundation.label, piece, seam, placement)
     corners = seam_cuts(table) if table.con.loose else {}
     for patch in table.con.loose:
-        plain = by_patch.get(patch)
+        plain = given.get(patch)
         if not isinstance(plain, CutPiece):
             raise refusal(Reason.NO_PIECE, f"there is no plain piece for the loose patch {patch}", patches=[patch])
         _try_plain(table, plain, corners.get(patch, ()))
         slacks[patch] = 0.0
     return slacks
-
-
-def _by_patch(
-    pieces: Mapping[str, RoughPiece | CutPiece] | Iterable[RoughPiece | CutPiece],
-) -> dict[str, RoughPiece | CutPiece]:
-    row = list(pieces.values()) if hasattr(pieces, "values") else list(pieces)
-    found: dict[str, RoughPiece | CutPiece] = {}
-    for piece in row:
-        if piece.patch in found:
-            raise refusal(Reason.WRONG_PIECE, f"patch {piece.patch} is given two pieces", patches=[piece.patch])
-        found[piece.patch] = piece
-    return found
 
 
 def _try_rough(table: Table, label: str, piece: RoughPiece, seam: Edge | None, placement: Placement) -> float:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
+from seamproof.given import of_kind
+
 if TYPE_CHECKING:
     from seamproof.block import Block
     from seamproof.geometry import Edge, Point
@@ -50,8 +52,10 @@ class SeamMap:
     @classmethod
     def of(cls, block: Block) -> SeamMap:
         """The seam map of a block. Raises BlockError where the patches do not fit one another."""
+        from seamproof.block import Block
         from seamproof.seams.mapping import map_seams
 
+        of_kind(block, Block, "block", "make one with Block.from_polygons, or of Patches")
         return map_seams(block)
 
     def count(self, kind: JunctionKind) -> int:

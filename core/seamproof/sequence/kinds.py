@@ -1,0 +1,127 @@
+"""Every field of a construction held to its kind, before anybody works with it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import TYPE_CHECKING, Final
+
+from seamproof.errors import BlockError
+from seamproof.geometry import Edge
+from seamproof.given import (
+    COUNT,
+    POINTS,
+    TEXT,
+    TRUTH,
+    Rule,
+    above_zero,
+    check_fields,
+    instance,
+    of_kind,
+    optional,
+    tuple_of,
+)
+from seamproof.sequence.construction import Bounds, Construction, Foundation, Join, Step
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from seamproof.block import Block
+
+NAMES: Final = tuple_of(TEXT, "a tuple of names (texts)")
+SEAM: Final = tuple_of(instance(Edge, "an Edge"), "a tuple of Edges")
+
+
+def _is_relation(value: object) -> bool:
+    return isinstance(value, frozenset) and all(NAMES.is_met(pair) and len(pair) == 2 for pair in value)
+
+
+_FOUNDATION: Final[Mapping[str, Rule]] = {
+    "label": TEXT,
+    "order": NAMES,
+    "groups": tuple_of(NAMES, "a tuple of tuples of names (texts)"),
+    "precedes": Rule("a frozenset of pairs of names (texts)", _is_relation),
+    "twin_of": optional(TEXT),
+}
+_JOIN: Final[Mapping[str, Rule]] = {
+    "label": TEXT,
+    "first": TEXT,
+    "second": TEXT,
+    "seam": SEAM,
+    "kind": TEXT,
+    "pivots": POINTS,
+    "passes": tuple_of(SEAM, "a tuple of tuples of Edges"),
+}
+_STEP: Final[Mapping[str, Rule]] = {
+    "kind": TEXT,
+    "seam": SEAM,
+    **dict.fromkeys(("foundation", "patch", "join", "unit"), optional(TEXT)),
+}
+_BOUNDS: Final[Mapping[str, Rule]] = dict.fromkeys(("foundations", "pivots", "partial_seams"), COUNT)
+_CONSTRUCTION: Final[Mapping[str, Rule]] = {
+    "foundations": tuple_of(instance(Foundation, "a Foundation"), "a tuple of Foundations"),
+    "loose": NAMES,
+    "joins": tuple_of(instance(Join, "a Join"), "a tuple of Joins"),
+    "steps": tuple_of(instance(Step, "a Step"), "a tuple of Steps"),
+    "bounds": instance(Bounds, "Bounds"),
+    "optimal": TRUTH,
+}
+
+
+def check_construction(value: object) -> Construction:
+    """A construction whose every field is of its kind. What it says may still be wrong.
+
+    Raises:
+        ArgumentError: it is none, or a field of it or of one of its parts is of another kind.
+    """
+    con = of_kind(value, Construction, "construction", "give what seamproof.plan gives")
+    check_fields(con, _CONSTRUCTION, "construction")
+    check_fields(con.bounds, _BOUNDS, "bounds")
+    for foundation in con.foundations:
+        check_fields(foundation, _FOUNDATION, f"foundation {foundation.label}")
+    for join in con.joins:
+        check_fields(join, _JOIN, f"join {join.label}")
+    for number, step in enumerate(con.steps, 1):
+        check_fields(step, _STEP, f"step {number}")
+    return con
+
+
+def check_sewn(block: Block, construction: Construction, allowance: object) -> float:
+    """A block, a construction of its patches and an allowance, each of its kind. Gives the allowance [in].
+
+    Raises:
+        ArgumentError: the block is no Block, or the construction is none.
+        LengthError: the allowance is not a size above zero.
+        BlockError: the construction is of another block, or joins a unit that is nowhere made.
+    """
+    size = check_given(block, construction, allowance)
+    parts = [part for foundation in construction.foundations for part in foundation.order]
+    used = Counter([*construction.loose, *(part for part in parts if part not in construction.laid)])
+    known = dict.fromkeys(block.ids)
+    odd = [patch for patch in {**known, **used} if patch not in known or used[patch] != 1]
+    if odd:
+        raise BlockError(
+            f"the construction does not sew each patch of block {block.title!r} once (look at {', '.join(odd)}): "
+            "it may be of another block; plan this one",
+            patches=odd,
+        )
+    made = {*construction.loose, *(foundation.label for foundation in construction.foundations)}
+    for join in construction.joins:
+        if unmade := {join.first, join.second} - made:
+            why = f"join {join.label}: unit {', '.join(sorted(unmade))} is made nowhere before it"
+            raise BlockError(f"{why}: replay the construction first")
+        made.add(join.label)
+    return size
+
+
+def check_given(block: object, construction: object, allowance: object) -> float:
+    """A block, a construction and an allowance, each of its kind. Gives the allowance [in].
+
+    Raises:
+        ArgumentError: the block is no Block, or the construction is none.
+        LengthError: the allowance is not a size above zero.
+    """
+    from seamproof.block import Block
+
+    of_kind(block, Block, "block", "make one with Block.from_polygons, or of Patches")
+    check_construction(construction)
+    return above_zero(allowance)
