@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from dataclasses import replace
 from itertools import product
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -9,9 +11,9 @@ from typing import TYPE_CHECKING
 import pytest
 
 import seamproof as sp
-import seamproof.planning.pressing_rows as rows
 from seamproof.geometry import Edge
 from seamproof.planning.pressing import plan_pressing
+from seamproof.planning.pressing_quilt import SECOND, Quilt, kinds
 from seamproof.planning.pressing_rows import advise_rows, looks_same, meetings_of_rows
 from seamproof.sequence.pressing import PressedSeam, PressingPlan
 
@@ -111,17 +113,62 @@ def test_the_pressing_of_every_second_block_is_the_best_of_all() -> None:
     advice = advise_rows(block, construction, plan, 2, 2)
     assert advice is not None
     both: tuple[Toward, ...] = ("left", "right")
-    quilt = rows._Quilt(block, construction, 0.0)
+    quilt = Quilt(block, construction, 0.0)
     inside = [pair for pair in quilt.view.pairs() if quilt.is_inside(pair)]
     found = []
     for ways in product(both, repeat=len(construction.joins)):
         toward = quilt.toward(plan)
         for join, way in zip(construction.joins, ways, strict=True):
-            toward |= {quilt.name(join.label, copy): way for copy in (1, 2)}
+            toward |= {quilt.name(join.label, copy): way for copy in SECOND}
         if all(quilt.view.meeting(pair, toward).nests for pair in inside):
             met, nested = quilt.counted(toward, 2, 2)
             found.append(met - nested)
     assert min(found) == min(way.missed for way in advice.ways if way.way in {"alike", "pressed"})
+
+
+def halves() -> tuple[sp.Block, sp.Construction, PressingPlan]:
+    """A square of two triangles, their seam from corner to corner."""
+    block = sp.Block.from_polygons([[(0, 0), (4, 0), (4, 4)], [(0, 0), (4, 4), (0, 4)]], ["light", "dark"])
+    construction = sp.plan(block, "pieced")
+    return block, construction, plan_pressing(block, construction)
+
+
+@pytest.mark.parametrize(("across", "up"), [(1, 4), (2, 2), (3, 4), (4, 3)])
+def test_where_four_blocks_meet_rows_pressed_in_turns_nest_and_spin(across: int, up: int) -> None:
+    # (columns − 1)·(rows − 1) points; only the four seams between the blocks meet there: a crossing of four patches,
+    # its two upright seams pressed opposite ways. derived
+    advice = advise_rows(PAIR, joined(), pressed("left"), across, up)
+    assert advice is not None
+    points = (across - 1) * (up - 1)
+    assert [(way.corners, way.corners_nest, way.spins) for way in advice.ways] == [(points,) * 3] * len(advice.ways)
+
+
+def test_a_seam_that_runs_on_through_the_corner_does_not_nest_with_itself() -> None:
+    # The seam from corner to corner runs on in the block diagonally across, which on a chequerboard is laid the same
+    # way: both allowances lie toward the same cloth. Pressed open in every second block, it nests at every second
+    # point. Two seams more than four meet at each point, so none may be spun. derived
+    block, construction, plan = halves()
+    advice = advise_rows(block, construction, plan, 3, 3)
+    assert advice is not None
+    alike, pressed_open = advice.ways
+    assert (alike.corners, alike.corners_nest, alike.spins) == (4, 0, 0)
+    assert (pressed_open.corners_nest, pressed_open.spins, pressed_open.joins) == (2, 0, (("J1", "open"),))
+
+
+def test_open_seams_into_the_corner_nest() -> None:
+    # An open seam nests with anything. derived
+    block, construction, plan = halves()
+    opened = replace(plan, seams=tuple(replace(seam, toward="open") for seam in plan.seams))
+    advice = advise_rows(block, construction, opened, 3, 3)
+    assert advice is not None
+    assert (advice.alike.corners_nest, advice.alike.spins) == (4, 0)
+
+
+def test_each_kind_of_edge_and_corner_is_counted_as_often_as_it_is_there() -> None:
+    found = Counter(kinds(3, 4))
+    # Across a row of three blocks lie two edges, in four rows; up a column of four lie three, in three columns; each is
+    # by turns of the one kind and the other. derived
+    assert [found[kind] for kind in range(6)] == [4, 4, 5, 4, 3, 3]
 
 
 def test_what_does_not_fit_in_rows_is_refused() -> None:

@@ -143,6 +143,22 @@ def test_blocks_in_rows_are_told_how_to_nest() -> None:
     assert "press J1 the other way" in pressed
 
 
+def test_where_four_blocks_meet_is_told() -> None:
+    creel = text(words_pressing.row_words(worked("grids/crab-creel", copies=4)))
+    assert "at the point where four blocks meet they nest, and it may be spun" in creel
+    gulls = text(words_pressing.row_words(worked("grids/gulls-going-home")))
+    assert "each of the 4 points where four blocks meet they nest, and so do the seams that run into" in gulls
+    row = text(words_pressing.row_words(worked("grids/crab-creel", copies=3)))
+    assert "four blocks" not in row
+
+
+def test_spinning_is_explained_where_it_is_only_between_blocks() -> None:
+    whelk = worked("rings/whelk")
+    assert not any(meeting.spins for meeting in whelk.pressing.meetings)
+    assert words_pressing.may_spin(whelk)
+    assert not words_pressing.may_spin(worked("rings/whelk", copies=1))
+
+
 def test_the_thickest_places_are_named_with_what_to_do(star: Pattern) -> None:
     told = [text(words) for words in words_layers.layers_words(star)]
     for number, thick in enumerate(star.layers[:3], 1):

@@ -167,7 +167,7 @@ def _forecast(cast: Forecast) -> dict[str, Any]:
 def _rows(advice: RowsAdvice | None) -> dict[str, Any] | None:
     if advice is None:
         return None
-    ways = [_fields(way, "way meetings nests joins") for way in advice.ways]
+    ways = [_fields(way, "way meetings nests corners corners_nest spins joins") for way in advice.ways]
     return _fields(advice, "columns rows") | {"ways": ways, "best": advice.best.way}
 
 

@@ -1,62 +1,26 @@
-"""Where the seams of neighbouring blocks meet when a block is repeated, and how to make them nest.
-
-Four copies of the block are laid two by two and looked at as one block, by the same view and the same solver as a block
-by itself. In rows of blocks every second one is like the second of the four, on a chequerboard; so each edge that two
-blocks share is one of four: first beside second or second beside first, first under second or second under first.
-The points where four blocks meet are left out.
-"""
+"""How to make the seams of neighbouring blocks nest when a block is repeated."""
 
 from __future__ import annotations
 
 import math
+from collections import Counter
 from dataclasses import dataclass, replace
-from itertools import count
-from typing import TYPE_CHECKING, Final, Literal, TypeAlias
+from typing import TYPE_CHECKING, Final
 
-from seamproof.block import Block, Patch
-from seamproof.geometry import Edge, Transform
-from seamproof.geometry.planar import PlanarMap
+from seamproof.geometry import Transform
 from seamproof.geometry.points import distance
+from seamproof.planning.pressing_quilt import COPIES, SECOND, Quilt, RowWay, WayName, kinds, middle_of
 from seamproof.planning.pressing_solving import Question
-from seamproof.planning.pressing_view import View
-from seamproof.sequence import Construction, Foundation, Join
-from seamproof.sequence.owners import owners
 from seamproof.tolerance import SAME_POINT, area_slack
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Mapping
 
-    from seamproof.geometry import Point
-    from seamproof.planning.pressing_view import Pair
-    from seamproof.sequence.pressing import PressingPlan, Toward
+    from seamproof.block import Block, Patch
+    from seamproof.sequence import Construction
+    from seamproof.sequence.pressing import PressingPlan
 
-WayName: TypeAlias = Literal["alike", "pressed", "half turn", "quarter turn"]
 _TURNS: Final[dict[WayName, float]] = {"half turn": 180.0, "quarter turn": 90.0}
-_SECOND: Final = (1, 2)
-"""Which of the four copies (lower left, lower right, upper left, upper right) are laid or pressed the second way."""
-
-
-@dataclass(frozen=True)
-class RowWay:
-    """One way of laying or pressing every second block.
-
-    Attributes:
-        way: "alike": every block as it is; "pressed": every second one with some joins pressed otherwise; else every
-            second one turned.
-        meetings: At how many places seams of two neighbouring blocks meet.
-        nests: At how many of them they nest.
-        joins: The joins that are pressed otherwise in every second block, each with where.
-    """
-
-    way: WayName
-    meetings: int
-    nests: int
-    joins: tuple[tuple[str, Toward], ...] = ()
-
-    @property
-    def missed(self) -> int:
-        """At how many places they do not nest."""
-        return self.meetings - self.nests
 
 
 @dataclass(frozen=True)
@@ -96,6 +60,8 @@ def meetings_of_rows(
 ) -> tuple[int, int]:
     """At how many places along the edges that blocks share seams meet, and at how many of those they nest.
 
+    The points where four blocks meet are not counted.
+
     Args:
         block: A block whose outline is a rectangle.
         construction: How it is sewn.
@@ -110,7 +76,7 @@ def meetings_of_rows(
     if columns < 1 or rows < 1:
         raise ValueError(f"{columns} by {rows} blocks: columns and rows must be 1 or more")
     _check_turn(block, turn)
-    quilt = _Quilt(block, construction, turn)
+    quilt = Quilt(block, construction, turn)
     return quilt.counted(quilt.toward(pressing), columns, rows)
 
 
@@ -133,11 +99,12 @@ def advise_rows(
     """
     if not is_rectangle(block):
         return None
-    quilt = _Quilt(block, construction, 0.0, lightness)
-    found = [RowWay("alike", *quilt.counted(quilt.toward(pressing), columns, rows))]
+    quilt = Quilt(block, construction, 0.0, lightness)
+    found = [quilt.way("alike", quilt.toward(pressing), columns, rows)]
     for name, turn in _TURNS.items():
         if found[-1].missed and (turn == _TURNS["half turn"] or is_square(block)) and looks_same(block, turn):
-            found.append(RowWay(name, *meetings_of_rows(block, construction, pressing, columns, rows, turn=turn)))
+            turned = Quilt(block, construction, turn, lightness)
+            found.append(turned.way(name, turned.toward(pressing), columns, rows))
     if all(way.missed for way in found) and construction.joins:
         otherwise = _pressed(quilt, pressing, columns, rows)
         if otherwise.missed < found[0].missed:
@@ -168,7 +135,7 @@ def is_square(block: Block) -> bool:
 
 def looks_same(block: Block, turn: float) -> bool:
     """Whether a block turned about its middle [°] shows every patch where one of the same role was."""
-    turned = block.transformed(Transform.turn(turn, _middle(block)))
+    turned = block.transformed(Transform.turn(turn, middle_of(block)))
     return all(any(_is_alike(patch, other) for other in block.patches) for patch in turned.patches)
 
 
@@ -187,141 +154,26 @@ def _check_turn(block: Block, turn: float) -> None:
         raise ValueError(f"turn {turn:g}° must be one of {', '.join(map(str, allowed))}, so that the blocks fit")
 
 
-def _middle(block: Block) -> Point:
-    left, bottom, right, top = block.bounds
-    return ((left + right) / 2, (bottom + top) / 2)
-
-
-def _pressed(quilt: _Quilt, pressing: PressingPlan, columns: int, rows: int) -> RowWay:
+def _pressed(quilt: Quilt, pressing: PressingPlan, columns: int, rows: int) -> RowWay:
     """Every second block pressed so that the fewest meetings are missed: in itself first, then across the edges."""
     joins = [join.label for join in quilt.once.joins]
     question = Question(quilt.view, wishes=len(joins))
-    for pair in quilt.across:
-        question.meet(pair)
+    often = Counter(kinds(columns, rows))
+    met = [(pair, often[kind]) for kind, pair in quilt.across if often[kind] and not quilt.is_between(pair)]
+    for pair, weight in met:
+        question.meet(pair, weight)
+    most = sum(weight for _, weight in met)
     for pair in quilt.view.pairs():
         if quilt.is_inside(pair):
-            question.meet(pair, len(quilt.across) + 1)
+            question.meet(pair, most + 1)
     for label in joins:
-        for copy in range(4):
-            if copy not in _SECOND:
+        for copy in range(len(COPIES)):
+            if copy not in SECOND:
                 question.fix(quilt.name(label, copy), pressing.toward(label))
-        question.tie(*(quilt.name(label, copy) for copy in _SECOND))
-        question.wish(quilt.name(label, _SECOND[0]), pressing.toward(label))
+        for copy in SECOND[1:]:
+            question.tie(quilt.name(label, SECOND[0]), quilt.name(label, copy))
+        question.wish(quilt.name(label, SECOND[0]), pressing.toward(label))
     toward, _ = question.answer()
-    chosen = [(label, toward[quilt.name(label, _SECOND[0])]) for label in joins]
+    chosen = [(label, toward[quilt.name(label, SECOND[0])]) for label in joins]
     changed = tuple((label, way) for label, way in chosen if way != pressing.toward(label))
-    return RowWay("pressed", *quilt.counted(toward, columns, rows), changed)
-
-
-class _Quilt:
-    """Four copies of a block, two by two, the second way on one diagonal, joined in rows and the rows joined."""
-
-    def __init__(
-        self, block: Block, construction: Construction, turn: float, lightness: Mapping[str, float] | None = None
-    ) -> None:
-        self.one, self.once = block, construction
-        left, bottom, _, _ = block.bounds
-        width, height = block.size
-        middle = _middle(block)
-        self.moves = [
-            Transform.turn(turn if copy in _SECOND else 0.0, middle).then(Transform.shift(width * x, height * y))
-            for copy, (x, y) in enumerate(((0, 0), (1, 0), (0, 1), (1, 1)))
-        ]
-        self.corner = (left + width, bottom + height)
-        self.names: dict[tuple[str, int], str] = {}
-        patches: list[Patch] = []
-        for copy, move in enumerate(self.moves):
-            for patch in block.patches:
-                self.names[patch.id, copy] = str(len(patches) + 1)
-                outline = patch.outline.transformed(move)
-                patches.append(Patch(self.names[patch.id, copy], outline, patch.role))
-        four = Block(block.title, tuple(patches))
-        joined = self._joined()
-        pm = PlanarMap.of([patch.outline for patch in four.patches])
-        light = {self.name(patch, copy): value for patch, value in (lightness or {}).items() for copy in range(4)}
-        self.view = View(pm, four.ids, joined, owners(pm, four.ids, joined), light)
-
-    def name(self, unit: str, copy: int) -> str:
-        """What a unit of the block is called in one of the copies."""
-        return self.names[unit, copy]
-
-    def _joined(self) -> Construction:
-        foundations: list[Foundation] = []
-        joins: list[Join] = []
-        number = count(1)
-        for copy, move in enumerate(self.moves):
-            self.names |= {(paper.label, copy): f"{paper.label}/{copy}" for paper in self.once.foundations}
-            self.names |= {(join.label, copy): f"J{next(number)}" for join in self.once.joins}
-            for paper in self.once.foundations:
-                order = tuple(self.name(patch, copy) for patch in paper.order)
-                foundations.append(Foundation(self.name(paper.label, copy), order, (order,)))
-            joins += [self._moved(join, copy, move) for join in self.once.joins]
-        whole = [self.name(self.once.whole, copy) for copy in range(4)]
-        left, bottom, right, top = self.one.bounds
-        width, height = right - left, top - bottom
-        (x, y) = self.corner
-        lower, upper = Edge((x, bottom), (x, y)), Edge((x, y), (x, y + height))
-        self.rows = (f"J{next(number)}", f"J{next(number)}", f"J{next(number)}")
-        joins += [
-            Join(self.rows[0], whole[0], whole[1], (lower,)),
-            Join(self.rows[1], whole[2], whole[3], (upper,)),
-            Join(self.rows[2], self.rows[1], self.rows[0], (Edge((left, y), (x + width, y)),)),
-        ]
-        loose = tuple(self.name(patch, copy) for copy in range(4) for patch in self.once.loose)
-        return Construction(self.once.method, tuple(foundations), loose, tuple(joins), ())
-
-    def _moved(self, join: Join, copy: int, move: Transform) -> Join:
-        return replace(
-            join,
-            label=self.name(join.label, copy),
-            first=self.name(join.first, copy),
-            second=self.name(join.second, copy),
-            seam=tuple(map(move.edge, join.seam)),
-            passes=tuple(tuple(map(move.edge, stretch)) for stretch in join.passes),
-        )
-
-    def toward(self, pressing: PressingPlan) -> dict[str, Toward]:
-        """Every block pressed as planned; how the rows are pressed matters to no meeting along them."""
-        ways: dict[str, Toward] = dict.fromkeys(self.rows, "left")
-        for join in self.once.joins:
-            ways |= {self.name(join.label, copy): pressing.toward(join.label) for copy in range(4)}
-        return ways
-
-    def is_inside(self, pair: Pair) -> bool:
-        """Whether a meeting lies inside one of the blocks."""
-        return pair.join not in self.rows
-
-    @property
-    def across(self) -> list[Pair]:
-        """The meetings along the edges that two blocks share, without the corner of all four."""
-        return [
-            pair
-            for pair in self.view.pairs()
-            if not self.is_inside(pair) and distance(self.view.pm.nodes[pair.node], self.corner) > SAME_POINT
-        ]
-
-    def counted(self, toward: Mapping[str, Toward], columns: int, rows: int) -> tuple[int, int]:
-        """How many meetings, and how many that nest, along all edges that so many blocks share."""
-        met, nested = [0, 0, 0, 0], [0, 0, 0, 0]
-        for pair in self.across:
-            kind = self._kind(pair)
-            met[kind] += 1
-            nested[kind] += self.view.meeting(pair, toward).nests
-        often = list(_edges(columns, rows))
-        return sum(met[kind] for kind in often), sum(nested[kind] for kind in often)
-
-    def _kind(self, pair: Pair) -> int:
-        """0, 1: the second block right of the first, or left of it; 2, 3: above it, or below it."""
-        if pair.join == self.rows[2]:
-            return 2 + (self.view.pm.nodes[pair.node][0] > self.corner[0])
-        return self.rows.index(pair.join)
-
-
-def _edges(columns: int, rows: int) -> Iterator[int]:
-    """The kind of every edge that two blocks share; the lower left block is of the first way."""
-    for i in range(columns):
-        for j in range(rows):
-            if i + 1 < columns:
-                yield (i + j) % 2
-            if j + 1 < rows:
-                yield 2 + (i + j) % 2
+    return replace(quilt.way("pressed", toward | quilt.in_turns, columns, rows), joins=changed)

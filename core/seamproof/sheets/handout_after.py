@@ -59,7 +59,7 @@ class Afterword:
         told: list[Words | None] = [
             words_pressing.paper_words(pattern) or None,
             words_pressing.meeting_words(pattern),
-            words_pressing.SPIN if any(meeting.spins for meeting in pattern.pressing.meetings) else None,
+            words_pressing.SPIN if words_pressing.may_spin(pattern) else None,
             words_pressing.dark_words(pattern),
             words_pressing.row_words(pattern),
         ]

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from seamproof.geometry import Point
     from seamproof.pattern import Pattern
-    from seamproof.planning.pressing_rows import RowWay
+    from seamproof.planning.pressing_quilt import RowWay
     from seamproof.sheets.handout_nodes import Words
     from seamproof.sheets.pressing_svg import Sign
 
@@ -160,6 +160,12 @@ def dark_words(pattern: Pattern) -> Words | None:
     ]
 
 
+def may_spin(pattern: Pattern) -> bool:
+    """Whether any point may be spun, in the block or where four blocks meet."""
+    is_inside = any(meeting.spins for meeting in pattern.pressing.meetings)
+    return is_inside or bool(pattern.rows and pattern.rows.best.spins)
+
+
 def row_words(pattern: Pattern) -> Words | None:
     """What to do so that seams of neighbouring blocks nest; None for one block or where it cannot be told."""
     advice = pattern.rows
@@ -167,20 +173,44 @@ def row_words(pattern: Pattern) -> Words | None:
         return None
     alike, best = advice.alike, advice.best
     setting = f"Set {advice.columns} × {advice.rows}"
+    corners = _corner_words(best)
     if not alike.meetings:
-        return [bold("In rows: "), f"{setting}, no seams of neighbouring blocks meet: there is nothing to match."]
-    met = f"{setting}, seams of neighbouring blocks meet at {counted(alike.meetings, 'place')}"
-    if not alike.missed:
-        return [bold("In rows: "), f"{met} and nest at all of them, every block laid the same way."]
-    nested = f" and nest at {alike.nests or 'none'} of them"
-    if best is alike:
-        told = "No turn that keeps the picture, and no other pressing of every second block, nests more (proven)."
-        return [bold("In rows: "), f"{met}{nested}. {told} Pin through each of these points and baste."]
-    return [bold("In rows: "), f"{met}{nested}. {_way_words(pattern, best)} and {_now(best)}."]
+        none = f"{setting}, no seams of neighbouring blocks meet along their edges: there is nothing to match."
+        return [bold("In rows: "), f"{none}{corners}"]
+    places = f"{setting}, seams of neighbouring blocks meet at {counted(alike.meetings, 'place')}"
+    is_all = alike.nests == alike.meetings
+    met = f"{places} and nest at {'all' if is_all else alike.nests or 'none'} of them"
+    if best is not alike:
+        return [bold("In rows: "), f"{met}. {_way_words(pattern, best)} and {_now(best, alike)}.{corners}"]
+    if is_all:
+        return [bold("In rows: "), f"{met}, every block laid the same way.{corners}"]
+    told = "No turn that keeps the picture, and no other pressing of every second block, nests more (proven)."
+    return [bold("In rows: "), f"{met}. {told} Pin through each of these points and baste.{corners}"]
 
 
-def _now(way: RowWay) -> str:
-    return "all nest" if not way.missed else f"{way.nests} nest"
+def _now(way: RowWay, alike: RowWay) -> str:
+    if way.nests == alike.nests:
+        return "more nest where four blocks meet"
+    return "all nest" if way.nests == way.meetings else f"{way.nests} nest"
+
+
+def _corner_words(way: RowWay) -> str:
+    """What to do where four blocks meet, after a space; nothing where none do."""
+    if not way.corners:
+        return ""
+    points = f"{'the point' if way.corners == 1 else f'each of the {way.corners} points'} where four blocks meet"
+    turns = (
+        "Press the seams between blocks one way in the first row, the other way in the next, and so on: at "
+        f"{points} they nest"
+    )
+    if way.spins == way.corners:
+        return f" {turns}, and {'it' if way.corners == 1 else 'each'} may be spun."
+    if way.corners_nest == way.corners:
+        return f" {turns}, and so do the seams that run into the corners of the blocks."
+    return (
+        f" {turns}; the seams that run into the corners of the blocks do so at {way.corners_nest or 'none'}. Pin "
+        "straight through the point, baste, open and look, then sew."
+    )
 
 
 def _way_words(pattern: Pattern, way: RowWay) -> str:
