@@ -211,3 +211,24 @@ def test_measure_tells_what_is_no_handout(recipe: Path, name: str) -> None:
     result = run("measure", recipe.parent / name)
     assert result.exit_code == 2
     assert result.stderr
+
+
+def test_a_drawing_for_cutting_machines_is_packed_when_asked_for(recipe: Path, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    assert run("pack", recipe, "-o", out, "--dxf").exit_code == 0
+    assert names(out) == FILES | {"pattern.dxf"}
+    assert "pattern.dxf" in data(out)["pack"]["files"]
+    assert run("pack", recipe, "-o", out).exit_code == 0
+    assert names(out) == FILES
+
+
+def test_without_the_extra_nothing_is_packed_and_the_extra_is_named(
+    recipe: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setitem(sys.modules, "ezdxf", None)
+    result = run("pack", recipe, "-o", tmp_path / "out", "--dxf")
+    assert result.exit_code == 2
+    assert "pip install 'seamproof[dxf]'" in result.stderr
+    assert names(tmp_path) == {"bell.recipe.toml"}
+    assert run("pack", recipe, "-o", tmp_path / "out").exit_code == 0
+    assert names(tmp_path / "out") == FILES

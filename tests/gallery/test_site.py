@@ -203,3 +203,30 @@ def test_a_folder_without_recipes_is_told(tmp_path: Path) -> None:
     result = CliRunner().invoke(main, ["gallery", str(tmp_path / "empty"), "-o", str(tmp_path / "site")])
     assert result.exit_code == 2
     assert "holds no file that ends in .recipe.toml" in result.output
+
+
+def test_without_the_extra_a_site_has_no_dxf_and_is_else_the_same(
+    site: Path, recipes: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setitem(sys.modules, "ezdxf", None)
+    build([str(recipes)], tmp_path / "plain")
+    plain, full = content(tmp_path / "plain"), content(site)
+    dxf = {f"blocks/{name}/pattern.dxf" for name in ("tide-glass", "five-boathouses")}
+    pages = {f"blocks/{name}.html" for name in ("tide-glass", "five-boathouses")}
+    assert set(full) - set(plain) == dxf
+    assert {place for place in plain if plain[place] != full[place]} == {MEMORY, *pages}
+    for page in pages:
+        told, all_told = plain[page].decode().splitlines(), full[page].decode().splitlines()
+        assert b"DXF" not in plain[page]
+        assert set(told) <= set(all_told)
+        assert any("pattern.dxf" in line for line in set(all_told) - set(told))
+
+
+def test_a_site_is_made_again_once_the_extra_is_there(
+    recipes: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with monkeypatch.context() as patched:
+        patched.setitem(sys.modules, "ezdxf", None)
+        build([str(recipes)], tmp_path / "site")
+    assert build([str(recipes)], tmp_path / "site").made == 2
+    assert (tmp_path / "site" / "blocks" / "tide-glass" / "pattern.dxf").is_file()

@@ -70,6 +70,10 @@ def test_svgwrite_stays_behind_one_module() -> None:
     assert users_of("svgwrite") == {"seamproof/sheets/svg.py"}
 
 
+def test_ezdxf_stays_behind_one_module() -> None:
+    assert users_of("ezdxf") == {"seamproof/sheets/dxf.py"}
+
+
 def test_typst_stays_in_sheets() -> None:
     users = users_of("typst")
     assert users
@@ -101,7 +105,8 @@ def test_the_public_names_are_all_there() -> None:
 
 
 def test_importing_seamproof_loads_nothing_heavy() -> None:
-    heavy = ["shapely", "numpy", "typst", "hypothesis", "pydantic", "pysat", "pypdfium2", "pdfplumber", "fontTools"]
+    heavy = ["shapely", "numpy", "typst", "hypothesis", "pydantic", "pysat", "pypdfium2", "pdfplumber", "fontTools",
+             "ezdxf"]  # fmt: skip
     code = f"import sys, seamproof; print([name for name in {heavy} if name in sys.modules])"
     seen = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert seen.stdout.strip() == "[]"

@@ -110,6 +110,19 @@ def test_recipes_are_tests_with_seamproof_and_pytest_alone(bare: Home, tmp_path:
     assert (tmp_path / "blocks" / "lamp.svg").read_bytes() == recorded
 
 
+def test_without_the_extra_dxf_a_pack_and_a_site_are_made(bare: Home, tmp_path: Path) -> None:
+    recipe = tmp_path / "lamp.recipe.toml"
+    bare.run("seamproof", "new-recipe", "log-cabin", "-o", str(recipe), cwd=tmp_path)
+    said = bare.run("seamproof", "pack", str(recipe), "-o", "out", "--dxf", cwd=tmp_path, status=2)
+    assert "pip install 'seamproof[dxf]'" in said
+    assert not (tmp_path / "out").exists()
+    bare.run("seamproof", "pack", str(recipe), "-o", "out", cwd=tmp_path)
+    bare.run("seamproof", "gallery", str(recipe), "-o", "site", cwd=tmp_path)
+    assert (tmp_path / "out" / "handout.pdf").is_file()
+    assert list((tmp_path / "site" / "blocks").glob("*/handout.pdf"))
+    assert not list(tmp_path.rglob("*.dxf"))
+
+
 def test_a_changed_drawing_lays_both_in_the_report(bare: Home, tmp_path: Path) -> None:
     recipe = tmp_path / "lamp.recipe.toml"
     bare.run("seamproof", "new-recipe", "log-cabin", "-o", str(recipe), cwd=tmp_path)

@@ -33,7 +33,8 @@ _LOOKS: Final = ("cloth", "line", "values")
 @click.option("--large-print", is_flag=True, help="Large text; templates keep their size.")
 @click.option("--text-only", is_flag=True, help="Steps in words alone, without pictures.")
 @click.option("--font", metavar="FILE", type=PATH, help="A font for characters that the shipped one lacks.")
-def pack(recipe: str, output: str, **asked: Any) -> None:
+@click.option("--dxf", is_flag=True, help="Also pattern.dxf, for cutting machines; needs the extra seamproof[dxf].")
+def pack(recipe: str, output: str, *, dxf: bool, **asked: Any) -> None:
     """Make the handout of RECIPE with its templates, pictures and lists in the folder DIR.
 
     Every claim is proven and every page is read back and measured first; otherwise nothing is written. DIR may be new,
@@ -43,8 +44,12 @@ def pack(recipe: str, output: str, **asked: Any) -> None:
     from seamproof.cli.staging import check_target, staged
     from seamproof.pattern import work_out
     from seamproof.recipe import load_recipe
+    from seamproof.sheets.dxf import require_dxf
+    from seamproof.sheets.dxf_sheet import pattern_dxf
 
     options = _options(**asked)
+    if dxf:
+        require_dxf()
     loaded = load_recipe(recipe)
     identity = {"file": Path(recipe).name, "title": loaded.title}
     target = check_target(Path(output), identity)
@@ -57,6 +62,8 @@ def pack(recipe: str, output: str, **asked: Any) -> None:
         click.get_current_context().exit(1)
     tell_narrow(recipe, pattern.block)
     with staged(target) as stage:
+        if dxf:
+            stage.add("pattern.dxf", pattern_dxf(pattern))
         said = _fill(stage, pattern, options, identity)
     click.echo(f"{output} holds the handout of {loaded.title}: {said}")
 

@@ -135,6 +135,8 @@ class _Block:
 
     def _drawings(self, pattern: Pattern) -> None:
         from seamproof.sheets.block_svg import block_svg
+        from seamproof.sheets.dxf import is_dxf_there
+        from seamproof.sheets.dxf_sheet import pattern_dxf
         from seamproof.sheets.template_svg import template_svg
 
         looks: dict[Look, str] = {"cloth": "in its fabrics", "line": "in line", "values": "in values"}
@@ -145,6 +147,11 @@ class _Block:
             svg = template_svg(pattern, template)
             self._download(
                 f"template-{template.label}.svg", f"Template {template.label}, true size (SVG)", svg.encode()
+            )
+
+        if is_dxf_there():
+            self._download(
+                "pattern.dxf", "The block and its templates, for cutting machines (DXF)", pattern_dxf(pattern)
             )
 
     def _download(self, file: str, what: str, content: bytes) -> None:

@@ -7,6 +7,7 @@ import json
 import re
 from dataclasses import asdict, dataclass
 from importlib import metadata
+from importlib.util import find_spec
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
@@ -25,6 +26,8 @@ _OURS: Final = re.compile(
     r"|blocks/[a-z0-9-]+/[A-Za-z0-9.-]+\.(?:pdf|csv|json|svg|toml|dxf)"
 )
 _MAKERS: Final = ("typst", "svgwrite", "jinja2", "shapely", "coloraide", "python-sat", "numpy")
+_EXTRAS: Final = ("ezdxf",)
+"""What a site has more with than without."""
 
 
 @dataclass(frozen=True)
@@ -96,6 +99,13 @@ def strangers(site: Path) -> Iterator[str]:
             yield place
 
 
+def _version(name: str) -> str:
+    """The release of a package; "" where it is not installed."""
+    if name in _EXTRAS and find_spec(name) is None:
+        return ""
+    return metadata.version(name)
+
+
 def maker_of_sites(options: str) -> str:
     """What a site's pages hang on besides their recipes: this program, the plugins, the options."""
     import seamproof
@@ -112,6 +122,6 @@ def maker_of_sites(options: str) -> str:
             if path.is_file() and "__pycache__" not in path.parts:
                 seen.update(f"{folder.name}/{path.relative_to(folder).as_posix()}\0".encode())
                 seen.update(hashlib.sha256(path.read_bytes()).digest())
-    for name in _MAKERS:
-        seen.update(f"{name} {metadata.version(name)}\0".encode())
+    for name in _MAKERS + _EXTRAS:
+        seen.update(f"{name} {_version(name)}\0".encode())
     return seen.hexdigest()
