@@ -10,7 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from seamproof.errors import LengthError
-from seamproof.units import Measure, inches, parse_length, round_up, text, text_pair
+from seamproof.tolerance import SAME_POINT
+from seamproof.units import MM_PER_INCH, Measure, inches, is_metric, parse_length, round_up, text, text_pair
 
 SIXTEENTHS = st.integers(1, 16 * 60).map(lambda n: n / 16)
 
@@ -76,7 +77,33 @@ def test_a_fraction_is_written_in_lowest_terms(parts: int) -> None:
 
 def test_pairs_share_one_unit() -> None:
     assert text_pair(3.5, 5.125) == "3 1/2 × 5 1/8 in"
-    assert text_pair(3.5, 5.125, Measure.MILLIMETRES) == "89 × 130 mm"
+    assert text_pair(3.5, 5.25, Measure.MILLIMETRES) == "88.9 × 133.35 mm"  # derived: 25.4 mm to the inch
+
+
+@given(st.floats(0.125, 60), st.sampled_from(Measure))
+def test_what_is_written_is_the_length_or_says_about(length: float, measure: Measure) -> None:
+    written = text(length, measure)
+    off = abs(parse_length(written.removeprefix("about ")) - length)
+    assert off <= (measure.step / 2 + SAME_POINT if written.startswith("about ") else SAME_POINT)
+
+
+@given(st.integers(160, 9600), st.integers(1, 16), st.sampled_from(Measure))
+def test_a_size_on_a_mark_is_written_without_about(marks: int, seam: int, measure: Measure) -> None:
+    assert "about" not in text_pair(marks * measure.step, (marks + 2 * seam) * measure.step, measure)
+
+
+@given(st.integers(20, 1500), st.sampled_from(["1/4 in", "1/2 in", "6 mm", "7 mm", "7.5 mm", "1 cm"]))
+def test_a_size_and_two_allowances_add_up_as_they_are_printed(finished: int, allowance: str) -> None:
+    seam = parse_length(allowance)
+    size = finished / MM_PER_INCH
+    parts = [text(part, Measure.MILLIMETRES).removesuffix(" mm") for part in (size, seam, size + 2 * seam)]
+    assert Fraction(parts[0]) + 2 * Fraction(parts[1]) == Fraction(parts[2])
+
+
+def test_only_metric_sizes_are_metric() -> None:
+    assert [is_metric(size) for size in ("15 cm", "165mm", "1 m", "6 in", "6 1/2 in", "1 yd", '6"', "cm", "")] == [
+        True, True, True, False, False, False, False, False, False,
+    ]  # fmt: skip
 
 
 def test_a_comma_is_answered_with_a_point() -> None:

@@ -9,10 +9,13 @@ import math
 import re
 from enum import StrEnum
 from fractions import Fraction
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from seamproof.errors import LengthError
-from seamproof.tolerance import CUT_ROUND_OFF
+from seamproof.tolerance import CUT_ROUND_OFF, SAME_POINT
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 MM_PER_INCH: Final = 25.4
 """[mm/in] Exact by definition. Source: W3C CSS Values and Units, absolute lengths (1 in = 2.54 cm)."""
@@ -121,23 +124,77 @@ def inches(length: float, step: float = 1 / 8) -> str:
     return f"{sign}{whole} {fraction}" if whole else f"{sign}{fraction}"
 
 
-def text(length: float, measure: Measure = Measure.EIGHTHS) -> str:
-    """A length [in] as words for a page, with its unit.
+def is_metric(size: str) -> bool:
+    """Whether a size is written in millimetres, centimetres or metres.
 
-    >>> text(6.5), text(6.5, Measure.MILLIMETRES)
-    ('6 1/2 in', '165 mm')
+    >>> is_metric("15 cm"), is_metric("6 in")
+    (True, False)
     """
-    if measure is Measure.MILLIMETRES:
-        return f"{length * MM_PER_INCH:.0f} mm"
-    return f"{inches(length, measure.step)} in"
+    match = _LENGTH.fullmatch(size) if len(size) <= 40 else None
+    return match is not None and match["unit"] in {"mm", "cm", "m"}
+
+
+def text(length: float, measure: Measure = Measure.EIGHTHS) -> str:
+    """A length [in] as words for a page, with its unit, and with "about" where it is not exactly what is written.
+
+    In millimetres a length is written whole, or to a hundredth where it is just that; one of which a ruler shows
+    neither is rounded, to a tenth under SHORT and else to a whole one.
+
+    >>> text(6.5), text(6.5, Measure.MILLIMETRES), text(1 / 4, Measure.MILLIMETRES)
+    ('6 1/2 in', '165.1 mm', '6.35 mm')
+    >>> text(15 / 2.54), text(2.8284, Measure.MILLIMETRES)
+    ('about 5 7/8 in', 'about 72 mm')
+    """
+    return _about([length], measure) + rounded_text(length, measure)
+
+
+def rounded_text(length: float, measure: Measure = Measure.EIGHTHS) -> str:
+    """A length [in] as words without "about", for a sentence that says it already.
+
+    >>> rounded_text(15 / 2.54)
+    '5 7/8 in'
+    """
+    return f"{_figure(length, measure, _is_written(length, measure))} {_unit(measure)}"
 
 
 def text_pair(width: float, height: float, measure: Measure = Measure.EIGHTHS) -> str:
-    """Two lengths [in] as one size for a page.
+    """Two lengths [in] as one size for a page, with "about" where one of them is not exactly what is written.
 
-    >>> text_pair(3.5, 5.125)
-    '3 1/2 × 5 1/8 in'
+    >>> text_pair(3.5, 5.125), text_pair(3.5, 5.12)
+    ('3 1/2 × 5 1/8 in', 'about 3 1/2 × 5 1/8 in')
     """
-    if measure is Measure.MILLIMETRES:
-        return f"{width * MM_PER_INCH:.0f} × {height * MM_PER_INCH:.0f} mm"
-    return f"{inches(width, measure.step)} × {inches(height, measure.step)} in"
+    sides = [width, height]
+    are_written = all(_is_written(side, measure) for side in sides)
+    figures = " × ".join(_figure(side, measure, are_written) for side in sides)
+    return f"{_about(sides, measure)}{figures} {_unit(measure)}"
+
+
+SHORT: Final = 20 / MM_PER_INCH
+"""[in] A rounded length under this is written to a tenth of a millimetre: half a millimetre of a seam is seen."""
+
+
+def _about(lengths: Sequence[float], measure: Measure) -> str:
+    return "" if all(_is_written(length, measure) for length in lengths) else "about "
+
+
+def _is_written(length: float, measure: Measure) -> bool:
+    """Whether a length is, within round-off, just what a page writes for it."""
+    off = abs(length - round(length / measure.step) * measure.step)
+    if measure is Measure.MILLIMETRES and off > SAME_POINT:
+        return abs(length - round(length * MM_PER_INCH, 2) / MM_PER_INCH) <= CUT_ROUND_OFF
+    return off <= SAME_POINT
+
+
+def _figure(length: float, measure: Measure, is_written: bool) -> str:
+    if measure is not Measure.MILLIMETRES:
+        return inches(length, measure.step)
+    millimetres = length * MM_PER_INCH
+    if abs(millimetres - round(millimetres)) <= SAME_POINT * MM_PER_INCH:
+        return f"{millimetres:.0f}"
+    if is_written:
+        return f"{millimetres:.2f}".rstrip("0").rstrip(".")
+    return f"{millimetres:.1f}" if abs(length) < SHORT else f"{millimetres:.0f}"
+
+
+def _unit(measure: Measure) -> str:
+    return "mm" if measure is Measure.MILLIMETRES else "in"

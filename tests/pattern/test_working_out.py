@@ -176,7 +176,7 @@ def test_the_cut_list_gives_enough_pieces_of_every_patch_for_every_copy(pattern:
 
 
 def test_sizes_of_the_cut_list_are_in_millimetres_where_asked() -> None:
-    rows = cut_list(work_out(pineapple(('"eighths"', '"millimetres"'))))
+    rows = cut_list(work_out(pineapple(("# measure =", 'measure = "millimetres"'))))
     assert all(row[HEADS.index("unit")] == "mm" and int(row[HEADS.index("width")]) % 5 == 0 for row in rows)
 
 

@@ -65,6 +65,22 @@ def test_sizes_are_read_as_makers_write_them() -> None:
     assert read_recipe(GOOD.replace("8 in", "15 cm").encode()).finished == pytest.approx(15 / 2.54)
 
 
+@pytest.mark.parametrize(
+    ("finished", "make", "measure"),
+    [
+        ("8 in", "", "eighths"),
+        ("20 cm", "", "millimetres"),
+        ("200 mm", "copies = 4", "millimetres"),
+        ("20 cm", "measure = 'eighths'", "eighths"),
+        ("8 in", "measure = 'millimetres'", "millimetres"),
+        ("8 in", "allowance = '6 mm'", "eighths"),
+    ],
+)
+def test_sizes_are_printed_as_the_finished_size_is_written_unless_told(finished: str, make: str, measure: str) -> None:
+    recipe = read_recipe(GOOD.replace("8 in", finished).encode() + f"[make]\n{make}\n".encode())
+    assert recipe.make.measure == measure
+
+
 def test_every_fault_is_told_at_once_in_the_order_of_the_file() -> None:
     text = GOOD.replace("title", "titel").replace('"#d99a2b"', '"red"').replace('corner = "navy"', 'corner = "nvy"')
     found = faults(text)

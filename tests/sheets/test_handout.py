@@ -342,4 +342,4 @@ def test_how_the_paper_comes_out_fits_the_paper(lamp: Pattern, foundation: Any) 
 
 def test_a_metric_pattern_gives_its_sizes_in_millimetres(lamp: Pattern) -> None:
     text = text_of(handout_pdf(with_make(lamp, measure=Measure.MILLIMETRES)))
-    assert "114 × 114 mm unfinished" in text  # 4 in + 2 · 1/4 in = 4.5 in = 114.3 mm. derived
+    assert "114.3 × 114.3 mm unfinished" in text  # 4 in + 2 · 1/4 in = 4.5 in = 114.3 mm. derived

@@ -95,8 +95,8 @@ def test_drawings_alone_hold_no_letters(lamp: Pattern) -> None:
 
 
 def test_the_caption_of_a_recipe_in_millimetres_is_in_millimetres(lamp: Pattern) -> None:
-    # derived: 5 × 4 in are 127 × 102 mm, to the millimetre
+    # derived: 5 × 4 in are 127 × 101.6 mm
     make = lamp.recipe.make.model_copy(update={"measure": Measure.MILLIMETRES})
     metric = replace(lamp, recipe=lamp.recipe.model_copy(update={"make": make}))
-    assert "127 × 102 mm" in caption(metric)
+    assert "127 × 101.6 mm" in caption(metric)
     assert "in ·" not in caption(metric)

@@ -19,10 +19,12 @@ from seamproof.recipe.faults import Faults, listed, nearest, shown
 from seamproof.recipe.grammar import explain
 from seamproof.recipe.model import Recipe, role_names
 from seamproof.recipe.positions import DEEPEST, Positions
+from seamproof.units import Measure, is_metric
 
 if TYPE_CHECKING:
     from seamproof.block import Block
     from seamproof.plugin import Family
+    from seamproof.recipe.model import Make
     from seamproof.recipe.positions import Path
 
 LARGEST: Final = 64 * 1024
@@ -144,7 +146,14 @@ def _validated(raw: dict[str, Any], faults: Faults) -> Recipe | None:
     block = _drafted(family, parameters, recipe, faults)
     if block is not None:
         _check_roles(raw, block, faults)
-    return recipe.model_copy(update={"parameters": parameters}) if recipe else None
+    return recipe.model_copy(update={"parameters": parameters, "make": _measured(recipe.make, raw)}) if recipe else None
+
+
+def _measured(make: Make, raw: dict[str, Any]) -> Make:
+    """How it is made, sizes written in millimetres where the finished size is metric and no measure is asked for."""
+    if "measure" in make.model_fields_set or not is_metric(raw["finished"]):
+        return make
+    return make.model_copy(update={"measure": Measure.MILLIMETRES})
 
 
 def _family(slug: object, faults: Faults) -> Family[Any] | None:

@@ -122,6 +122,11 @@ class Laying(Part):
         return Placement(self.along, self.over, self.tilt, self.fold)
 
 
+def _without_default(schema: dict[str, Any]) -> None:
+    """Leave a default out of the schema: the recipe itself decides it."""
+    schema.pop("default", None)
+
+
 class Make(Part):
     """How the block is made."""
 
@@ -134,12 +139,14 @@ class Make(Part):
     measure: Measure = Field(
         default=Measure.EIGHTHS,
         strict=False,
-        description="How sizes are written on pages: millimetres for a metric ruler.",
+        description="How sizes are written on pages; without it as the finished size is: in millimetres for cm and mm, "
+        "else in eighths of an inch.",
+        json_schema_extra=_without_default,
     )
     allowance: Annotated[Length, Field(ge=1 / 8, le=1)] = Field(default=ALLOWANCE, description="The seam allowance.")
     cloth_width: Annotated[Length, Field(ge=8, le=120)] = Field(
         default=USABLE,
-        description="The usable width of the cloth; 40 in of a nominal 44 unless you know better.",
+        description="The usable width of the cloth; 40 in of a nominal 44, or 105 cm of 110, unless you know better.",
     )
     stitch: Annotated[Length, Field(ge=1 / MM_PER_INCH, le=3 / MM_PER_INCH)] = Field(
         default=1.8 / MM_PER_INCH, description="The stitch length on foundations; 1.5 to 2 mm perforates the paper."

@@ -81,7 +81,7 @@ def new_recipe(slug: str, design: str | None = None) -> str:
             *_fabrics(block),
             "",
             "[make]",
-            *_keys(Make(), leave=("laying", "narrowest")),
+            *_keys(Make(), leave=("laying", "narrowest"), unsaid=("measure",)),
             "",
             "[pattern]",
             *_front(),
@@ -120,14 +120,14 @@ def _text(value: str) -> str:
     return json.dumps(value, ensure_ascii=False)
 
 
-def _keys(table: BaseModel, leave: Iterable[str] = ()) -> list[str]:
-    """Every key of a table with what it means, what is allowed and its value."""
+def _keys(table: BaseModel, leave: Iterable[str] = (), unsaid: Iterable[str] = ()) -> list[str]:
+    """Every key of a table but some with what it means, what is allowed and, unless it is left unsaid, its value."""
     lines = []
     for name, field in type(table).model_fields.items():
         if name not in leave:
             value = getattr(table, name)
             lines += _remark(f"{field.description or name} Write {allowed(field)}.")
-            if value is None:
+            if value is None or name in unsaid:
                 lines.append(f"# {name} =")
             else:
                 lines.append(f"{name} = {_text(size_text(value)) if is_length(field) else _value(value)}")

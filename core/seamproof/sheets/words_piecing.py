@@ -209,7 +209,7 @@ def _tips(pattern: Pattern, join: Join) -> str:
     out = [size for size in reach if size > 1 / 64]
     if not out:
         return ""
-    sizes = listed(list(dict.fromkeys(Say(pattern).fine_size(size) for size in out)))
+    sizes = listed(list(dict.fromkeys(Say(pattern).roughly(size) for size in out)))
     where = "At each end" if len(out) == 2 else "At one end"
     return f" {where} a tip stands out past the other’s corner by about {sizes}: that is right."
 

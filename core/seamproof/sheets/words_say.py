@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
-from seamproof.units import MM_PER_INCH, Measure, inches, text, text_pair
+from seamproof.units import MM_PER_INCH, Measure, inches, rounded_text, text, text_pair
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -38,8 +38,12 @@ class Say:
         return text(length, self.measure)
 
     def fine_size(self, length: float) -> str:
-        """A size that is measured [in], to a sixteenth."""
+        """A size that is measured [in], to a sixteenth; with "about" where it is none."""
         return text(length, self.fine)
+
+    def roughly(self, length: float) -> str:
+        """A size that is measured [in], for a sentence that says "about" itself."""
+        return rounded_text(length, self.fine)
 
     def small(self, length: float) -> str:
         """A small difference [in]: in sixty-fourths, the finest mark of usual rulers, or in tenths of a millimetre."""
@@ -54,7 +58,7 @@ class Say:
         return text_pair(width, height, self.measure)
 
     def fine_pair(self, width: float, height: float) -> str:
-        """A measured size of two lengths [in], to a sixteenth."""
+        """A measured size of two lengths [in], to a sixteenth; with "about" where one is none."""
         return text_pair(width, height, self.fine)
 
     def cloth(self, length: float) -> str:

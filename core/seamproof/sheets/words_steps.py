@@ -197,7 +197,7 @@ def finish_words(pattern: Pattern, template: Template, *, whole: bool) -> list[W
     name = "the block" if whole else template.label
     found: list[Words] = [
         (
-            f"Baste round {template.label}, about {say.fine_size(BASTING_INSIDE)} inside the cut line, through cloth "
+            f"Baste round {template.label}, about {say.roughly(BASTING_INSIDE)} inside the cut line, through cloth "
             f"and paper, in stitches of about {stitch_words(BASTING_STITCH)}."
         ),
         "Turn it printed side up. Trim cloth and paper together on the solid cut line, with ruler and cutter.",
@@ -205,8 +205,7 @@ def finish_words(pattern: Pattern, template: Template, *, whole: bool) -> list[W
     ]
     if _sticks(pattern):
         found[0] = (
-            f"Baste round {template.label} by hand or machine, about {say.fine_size(BASTING_INSIDE)} inside the cut "
-            "line."
+            f"Baste round {template.label} by hand or machine, about {say.roughly(BASTING_INSIDE)} inside the cut line."
         )
     return found
 
