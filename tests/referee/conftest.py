@@ -10,6 +10,7 @@ import shapely
 
 from seamproof.block import Block
 from seamproof.geometry import Edge
+from seamproof.geometry.points import height_over
 from seamproof.sequence import Construction, Foundation, Join, Step
 
 if TYPE_CHECKING:
@@ -60,16 +61,36 @@ class Sewing:
         label: str,
         order: Sequence[str],
         groups: Sequence[Sequence[str]] | None = None,
-        precedes: Iterable[tuple[str, str]] = (),
+        precedes: Iterable[tuple[str, str]] | None = None,
         twin_of: str | None = None,
     ) -> Sewing:
+        """Sew patches on a paper; without `precedes`, what must come directly before what as shapely sees it."""
         cut = tuple(map(tuple, groups)) if groups else tuple((patch,) for patch in order)
-        self.foundations.append(Foundation(label, tuple(order), cut, frozenset(precedes), twin_of))
+        seams = [self.contact([patch], order[:place]) if place else () for place, patch in enumerate(order)]
+        pairs = self._precedes(order, seams) if precedes is None else precedes
+        self.foundations.append(Foundation(label, tuple(order), cut, frozenset(pairs), twin_of))
         self._papered.update(order)
-        for place, patch in enumerate(order):
-            seam = self.contact([patch], order[:place]) if place else ()
+        for place, (patch, seam) in enumerate(zip(order, seams, strict=True)):
             self.steps.append(Step("add" if place else "first", seam, foundation=label, patch=patch))
         return self
+
+    def _precedes(self, order: Sequence[str], seams: Sequence[tuple[Edge, ...]]) -> set[tuple[str, str]]:
+        """A patch comes after those its seam runs along, and before those that reach over its seam's whole line."""
+        before: list[set[int]] = [set() for _ in order]
+        for k, seam in enumerate(seams):
+            shapes = [self._shape([patch]) for patch in order]
+            before[k] |= {n for n in range(k) if seam and shapes[n].intersection(shapes[k]).length > 1e-6}
+            for m in range(k + 1, len(order)) if seam else ():
+                if max(height_over(p, seam[0].start, seam[-1].end) for p in shapes[m].exterior.coords) > 1e-3:
+                    before[m].add(k)
+        for k in range(len(order)):
+            before[k] |= {n for m in before[k] for n in before[m]}
+        return {
+            (order[n], order[k])
+            for k in range(len(order))
+            for n in before[k]
+            if not any(n in before[m] for m in before[k])
+        }
 
     def join(
         self,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import permutations
+from itertools import pairwise, permutations
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -61,7 +61,7 @@ def test_turning_and_scaling_change_nothing_but_lengths(turn: float, factor: flo
     steps = [Step("first", foundation="A", patch="1")]
     for patch, (p, q) in enumerate(seams, 2):
         steps.append(Step("add", (move.edge(Edge(p, q)),), "A", str(patch)))
-    paper = Foundation("A", tuple("12345"), tuple((p,) for p in "12345"))
+    paper = Foundation("A", tuple("12345"), tuple((p,) for p in "12345"), frozenset(pairwise("12345")))
     seen = replay(block, Construction("foundation", (paper,), (), (), tuple(steps)))
     assert [step.length for step in seen.seen] == pytest.approx([length * factor for length in (0, 1, 2, 2, 3)])
 
@@ -205,7 +205,8 @@ def test_valid_orders_are_the_linear_extensions_of_the_relation(sewing: Callable
             hand = sewing(SMALL[name]).paper("A", (first, *rest))
             try:
                 replay(block, hand.construction)
-            except SewingError:
+            except SewingError as error:
+                assert error.reason != Reason.WRONG_PRECEDENCE
                 continue
             valid.add((first, *rest))
         for order in list(valid)[:3]:
@@ -233,7 +234,7 @@ def _relation(hand: Any) -> set[tuple[str, str]]:
 def test_a_short_seam_points_no_more_exactly_than_its_corners_do(sewing: Callable[..., Any]) -> None:
     # The patch's corner is 0.00009 in off; carried on for a foot, its seam line is off by 0.0035 in, and means nothing.
     hand = sewing([box(0, 0, 12, 1), [(0.5, 1.00009), (0.8, 1), (0.8, 2), (0.5, 2)]])
-    hand.paper("A", "12").steps[1] = Step("add", hand.path((0.5, 1), (0.8, 1)), "A", "2")
+    hand.paper("A", "12", precedes=[("1", "2")]).steps[1] = Step("add", hand.path((0.5, 1), (0.8, 1)), "A", "2")
     assert replay(hand.block, hand.construction).contacts == 1
 
 

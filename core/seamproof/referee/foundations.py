@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Final
@@ -57,6 +58,11 @@ class Paper:
         return {patch: place for place, item in enumerate(self.members) for patch in item}
 
     @cached_property
+    def spots(self) -> dict[str, int]:
+        """Patch id or unit label → its place in the sewing order, from 0."""
+        return {part: place for place, part in enumerate(self.foundation.order)}
+
+    @cached_property
     def _corners(self) -> tuple[Any, Any]:
         """Corners of all its patches (m, 2), and where those of each patch or unit begin (n,)."""
         import numpy as np
@@ -65,6 +71,40 @@ class Paper:
         rings = [[p for patch in item for p in patches[patch].outline.polygon] for item in self.members]
         begins = np.cumsum([0, *(len(ring) for ring in rings[:-1])])
         return np.array([corner for ring in rings for corner in ring]), begins
+
+    @cached_property
+    def is_convex(self) -> bool:
+        """Whether its outline is convex, up to NEAR; then every seam that is one straight stretch can be folded on.
+
+        Proof of that. Let all of a convex S be sewn but its last patch. The stretch along which the patch touches the
+        rest is all that parts them, so it ends on the outline of S, a chord of it: the patch is all of S on one side,
+        the rest all of S on the other, and convex again.
+
+        It is convex where its patches are and its outline has no corner inside its hull. At a corner that turns inward
+        two patches or more meet, being convex, side by side. Going round the corner from patch to patch across their
+        touches one comes out at both ends there, and at no node inside the outline: so a node lies on the outline
+        where a patch has but one touch that ends there.
+        """
+        import shapely
+
+        patches, touching = self.table.block.patches, self.table.touching
+        outlines = [patches[patch].outline for patch in self.place]
+        if not all(outline.is_straight and outline.is_convex for outline in outlines):
+            return False
+        inside = {index for patch in self.place for index in touching.of_patch[patch]}
+        inner = [
+            touch
+            for touch in map(touching.touches.__getitem__, inside)
+            if {touch.left, touch.right} <= self.place.keys()
+        ]
+        ends = Counter(
+            (node, patch) for touch in inner for node in (touch.start, touch.end) for patch in (touch.left, touch.right)
+        )
+        outer = [touching.nodes[node] for node in {node for (node, _), times in ends.items() if times == 1}]
+        corners = shapely.multipoints([p for outline in outlines for p in outline.points])
+        ring = shapely.convex_hull(corners).exterior
+        shapely.prepare(ring)
+        return bool(shapely.dwithin(ring, shapely.points(outer), NEAR).all())
 
     def first(self) -> tuple[Touch, ...]:
         """Pin the first patch: nothing is sewn."""
@@ -103,6 +143,13 @@ class Paper:
     def _checked(self, step: Step, item: tuple[int, ...], found: dict[int, Touch]) -> tuple[tuple[Touch, ...], Edge]:
         path, line = _one_line(found.values())
         self._hold_to_seam(step, path)
+        if not self.is_convex:
+            self._beyond.append(self._folded(line, item))
+        self._before.append(sum(1 << p for p in {self.place[touch.right] for touch in path}))
+        return path, line
+
+    def _folded(self, line: Edge, item: tuple[int, ...]) -> int:
+        """The places wholly beyond the line on which the next patch is sewn; all that is sewn must be among them."""
         beyond = self._beyond_line(line)
         place = self.done
         if not self._is_left(line, place):
@@ -114,9 +161,7 @@ class Paper:
                 "the paper cannot be folded back on this line: cloth sewn before lies on the patch's side of it",
                 [*item, *(patch for p in wrong for patch in self.members[p])],
             )
-        self._beyond.append(beyond)
-        self._before.append(sum(1 << p for p in {self.place[touch.right] for touch in path}))
-        return path, line
+        return beyond
 
     def _hold_to_seam(self, step: Step, path: Sequence[Touch]) -> None:
         edges = [touch.edge for touch in path]
@@ -217,6 +262,9 @@ class Paper:
         Conversely, in an order with (1) and (2), k's contact with what is earlier is its contact with N_k, the
         very stretch proven here, and all of it lies across l_k. Hence the valid orders are exactly the linear
         extensions of the relation made of n < k for n in N_k and k < m for m outside H_k; this is its closure.
+
+        Where the outline is convex (1) holds in any order with (2), as `is_convex` proves: the first kind of pair says
+        it all, and there are fewer of them than touches.
         """
         closed: list[int] = []
         for known in self._direct():
@@ -231,6 +279,8 @@ class Paper:
         """For each place the places of which the two rules themselves say that they come before it, as bits."""
         import numpy as np
 
+        if self.is_convex:
+            return [0, *self._before[1:]]
         count = len(self.members)
         width = (count + 7) // 8
         everyone = (1 << count) - 1
@@ -272,11 +322,15 @@ class Paper:
                         patches=(earlier, order[place]),
                     )
             start += len(group)
-        if self.foundation.precedes:
-            self._check_precedence(before)
+        self._check_precedence(before)
 
     def _check_precedence(self, before: list[int]) -> None:
-        """Hold the pairs that the foundation claims to those of the relation that do not follow from others."""
+        """Hold the pairs that the foundation claims to those of the relation that do not follow from others.
+
+        A partial order has one smallest set of pairs whose closure it is. So where the pairs are these, their closure
+        is the relation itself: every order that keeps them can be sewn, and every order that can be sewn keeps them.
+        Without any pair all orders would be said to serve.
+        """
         order, said = self.foundation.order, f"foundation {self.foundation.label}: "
         place = {patch: k for k, patch in enumerate(order)}
         claimed: list[set[int]] = [set() for _ in order]
@@ -292,8 +346,10 @@ class Paper:
             for other in sorted(pairs ^ _nearest(known, before)):
                 why = f"{order[other]} must come directly before {order[k]}, which is not said"
                 if other in pairs:
-                    follows = "need not come" if not known >> other & 1 else "does not come directly"
-                    why = f"{order[other]} {follows} before {order[k]}, though it is said to"
+                    how = "does not come directly" if known >> other & 1 else "need not come"
+                    why = (
+                        f"{order[other]} {how if other < k else 'is not sewn'} before {order[k]}, though it is said to"
+                    )
                 raise refusal(Reason.WRONG_PRECEDENCE, said + why, patches=(order[other], order[k]))
 
 

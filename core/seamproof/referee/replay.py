@@ -142,6 +142,7 @@ class _Show:
             self.papers[foundation.label] = Paper(table, foundation, members)
         self.joins = {join.label: JoinReplay(table, join) for join in table.con.joins}
         self._begun: list[str] = []
+        self._ids = table.block.ids
         self._paths: list[tuple[Touch, ...]] = []
         for patch in table.con.loose:
             table.put(patch, [table.index[patch]])
@@ -159,10 +160,10 @@ class _Show:
             raise refusal(Reason.UNKNOWN_UNIT, f"there is no foundation {step.foundation!r}", step=number)
         order, done, part = paper.foundation.order, paper.done, step.added or ""
         said = f"{'unit' if step.unit else 'patch'} {part}"
-        if part not in order or bool(step.unit) != (part in self.table.con.laid) or (step.unit and step.patch):
+        if part not in paper.spots or bool(step.unit) != (part in self.table.con.laid) or (step.unit and step.patch):
             why = f"{said} is not on foundation {step.foundation}"
             raise refusal(Reason.STEPS_DISAGREE, why, step=number, patches=[step.patch] if step.patch else [])
-        if part in order[:done]:
+        if paper.spots[part] < done:
             raise refusal(Reason.PATCH_TWICE, f"{said} is sewn already", step=number, patches=[part])
         if part != order[done]:
             why = f"{said} comes before its turn: {order[done]} is next on foundation {step.foundation}"
@@ -263,7 +264,7 @@ class _Show:
     def seen(self, number: int, slacks: Mapping[str, float]) -> Seen:
         """What was seen in a step."""
         step, path = self.table.con.steps[number], self._paths[number]
-        ids = [patch.id for patch in self.table.block.patches]
+        ids = self._ids
         said = f"{step.kind} {step.added} on {step.foundation}" if step.added else f"{step.kind} {step.join}"
         return Seen(
             number,
