@@ -1,4 +1,4 @@
-"""Profiles of hypothesis: `dev` by default, `ci` in CI, `deep` by hand (SEAMPROOF_PROFILE=deep)."""
+"""Profiles of hypothesis: `dev` by default, `ci` in CI, `deep` by hand (SEAMPROOF_PROFILE=deep), `few` for mutants."""
 
 from __future__ import annotations
 
@@ -14,4 +14,5 @@ _PLAIN = settings(deadline=None, suppress_health_check=_SLOW)
 settings.register_profile("dev", _PLAIN, max_examples=20)
 settings.register_profile("ci", _PLAIN, max_examples=20, derandomize=True)
 settings.register_profile("deep", _PLAIN, max_examples=1000)
+settings.register_profile("few", _PLAIN, max_examples=3, derandomize=True)
 settings.load_profile(os.environ.get("SEAMPROOF_PROFILE", "ci" if os.environ.get("CI") else "dev"))

@@ -210,10 +210,10 @@ def test_an_outline_is_convex_where_no_corner_turns_inward(name: str) -> None:
 
 
 def test_a_long_row_is_held_to_its_own_pairs_alone() -> None:
-    block = sp.Block.from_polygons([box(k, 0, k + 1, 4) for k in range(400)])
+    block = sp.Block.from_polygons([box(k, 0, k + 1, 4) for k in range(60)])
     con = sp.plan(block)
     pairs = con.foundations[0].precedes
-    assert {frozenset(pair) for pair in pairs} == {frozenset((str(k), str(k + 1))) for k in range(1, 400)}
-    assert replay(block, con).contacts == 399
+    assert {frozenset(pair) for pair in pairs} == {frozenset((str(k), str(k + 1))) for k in range(1, 60)}
+    assert replay(block, con).contacts == 59
     one = next(pair for pair in sorted(pairs) if pair[0] != con.foundations[0].order[0])
     assert not is_accepted(block, replace(con, foundations=(replace(con.foundations[0], precedes=pairs - {one}),)))
