@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from itertools import pairwise
 from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 from seamproof.cutting.units import merged
@@ -12,15 +11,21 @@ from seamproof.geometry import Edge, Transform
 from seamproof.geometry.points import add, along, distance_to_segment, dot, left, sub, times, unit
 from seamproof.sheets.arrows import draw_arrow
 from seamproof.sheets.clip import span_along
-from seamproof.sheets.ink import BLACK, HIDDEN, POINT, PRINTED, RAW, SEAM, STITCHED, TICK, WHITE, Ink
-from seamproof.sheets.leaders import frame_of
+from seamproof.sheets.ink import BLACK, HIDDEN, POINT, RAW, SEAM, STITCHED, Ink
+from seamproof.sheets.join_parts import (
+    call,
+    draw_back,
+    draw_face,
+    draw_pin,
+    draw_tick,
+    fitted,
+    flip_arrow,
+    moved,
+    write_letter,
+)
 from seamproof.sheets.leaves import ticks_now
-from seamproof.sheets.lettering import fit_text
-from seamproof.sheets.materials import WRONG, hatch_wrong_side
-from seamproof.sheets.sketch import Pad, around
 from seamproof.sheets.unit_shapes import under_and_over, unit_shape
 from seamproof.tolerance import LAID_ON
-from seamproof.tones import tint
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -30,8 +35,7 @@ if TYPE_CHECKING:
     from seamproof.pattern import Pattern
     from seamproof.sequence import Join
     from seamproof.sheets.drawing import Drawing
-    from seamproof.sheets.lettering import Segment
-    from seamproof.sheets.sketch import Sketch
+    from seamproof.sheets.sketch import Pad, Sketch
     from seamproof.sheets.unit_shapes import UnitShape
 
 JoinPosition: TypeAlias = Literal["beside", "pinned", "pressed"]
@@ -46,6 +50,8 @@ _APART: Final = 0.34
 _PIN: Final = Ink(weight=0.7 * POINT, round=True)
 _LETTER: Final = 7.0
 _NAMES: Final = (10.0, 9.0, 8.0, 7.0)
+_ARROW_AT: Final = (0.38, 0.62, 0.5, 0.25, 0.75, 0.15, 0.85)
+"""[1] How far along the seam an arrow may stand, the best first."""
 _ONE_WAY: Final = math.cos(math.radians(1.25))
 """[1] Directions whose cosine is more are one: no picture of this size shows so small a bend."""
 
@@ -167,33 +173,21 @@ def _is_straight(join: Join) -> bool:
     return not bent and not any(edge.is_arc for edge in join.seam)
 
 
-def _fitted(rings: Sequence[Sequence[Point]], room: tuple[float, float], more: Point = (0.0, 0.0)) -> Pad:
-    """A pad round all rings, with `more` room [in, as drawn, y up] on the side it points to."""
-    x0, y0, x1, y1 = around([point for ring in rings for point in ring])
-    m = 2 * POINT
-    margin = (m + max(-more[0], 0.0), m + max(more[1], 0.0), m + max(more[0], 0.0), m + max(-more[1], 0.0))
-    scale = min((room[0] - margin[0] - margin[2]) / (x1 - x0), (room[1] - margin[1] - margin[3]) / (y1 - y0))
-    return Pad((x0, y0, x1, y1), scale=scale, margin=margin)
-
-
 def _beside(scene: _Scene, room: tuple[float, float]) -> Sketch:
-    gap = _APART / _fitted([scene.first.cut, scene.second.cut], room).scale
+    gap = _APART / fitted([scene.first.cut, scene.second.cut], room).scale
     up, down = times(scene.normal, gap / 2), times(scene.normal, -gap / 2)
     near, far = Transform.shift(*up), Transform.shift(*down)
-    pad = _fitted([_moved(scene.first.cut, near), _moved(scene.second.cut, far)], room)
-    for shape, move, inward in ((scene.first, near, 1), (scene.second, far, -1)):
-        _face(pad, shape, move)
+    pad = fitted([moved(scene.first.cut, near), moved(scene.second.cut, far)], room)
+    for shape, move in ((scene.first, near), (scene.second, far)):
+        draw_face(pad, shape, move)
         _sewing_line(pad, scene, move)
+    for move, inward in ((near, 1), (far, -1)):
         _mark(pad, scene, move, inward)
     under, over = scene.under_and_over
-    n = times(scene.normal, (gap / 2 + 0.16 / pad.scale) * (1 if over is scene.second else -1))
-    middle = scene.at(0.38)
-    start, end = pad.place.point(sub(middle, n)), pad.place.point(add(middle, n))
-    bulge = 0.5 if start[0] <= end[0] else -0.5
-    draw_arrow(pad, start, end, bulge=bulge)
-    taken = list(pairwise(Edge(start, end, bulge).flattened(0.01)))
+    onto = times(scene.normal, 1 if over is scene.second else -1)
+    arrow = flip_arrow(pad, [scene.at(share) for share in _ARROW_AT], onto, gap / 2)
     for shape, move in ((scene.first, near), (scene.second, far)):
-        _call(pad, shape.label, [_moved(ring, move) for _, ring in shape.patches], taken)
+        call(pad, shape.label, [moved(ring, move) for _, ring in shape.patches], arrow)
     letters = ", ".join(tick.letter for tick in scene.ticks)
     return pad.sketch(
         f"{scene.join.label}, side by side",
@@ -205,30 +199,20 @@ def _beside(scene: _Scene, room: tuple[float, float]) -> Sketch:
 def _pinned(scene: _Scene, room: tuple[float, float]) -> Sketch:
     mirror = Transform.reflect(*scene.fold)
     under, over = scene.under_and_over
-    flipped = _moved(over.cut, mirror)
     inward = 1 if under is scene.first else -1
-    pad = _fitted([under.cut, flipped], room, times(scene.fold_normal, -0.27 * inward))
-    _face(pad, under, Transform())
-    for colour, ring in over.cloth:
-        pad.outline(_moved(ring, mirror), Ink(fill=tint(colour, WRONG), stroke=None))
-    for colour, ring in over.patches:
-        pad.outline(_moved(ring, mirror), Ink(fill=tint(colour, WRONG), stroke=None), kind="wrong-side")
-    hatch_wrong_side(pad, flipped)
-    for paper in over.papers:
-        pad.outline(_moved(paper, mirror), PRINTED.filled(WHITE), kind="paper")
-    if over.papers:
-        for _, ring in over.patches:
-            pad.outline(_moved(ring, mirror), PRINTED)
-    pad.outline(flipped, replace(RAW, weight=0.9 * POINT))
+    pad = fitted([under.cut, moved(over.cut, mirror)], room, times(scene.fold_normal, -0.27 * inward))
+    draw_face(pad, under, Transform())
+    flipped = draw_back(pad, over, mirror)
     if _is_straight(scene.join):
         _sewing_line(pad, scene, Transform(), flipped)
     else:
         _bent_line(pad, scene)
-    pins = _pins(pad, scene, inward)
+    into = times(scene.fold_normal, inward)
+    pins = [draw_pin(pad, tick.letter, tick.place, into, scene.allowance) for tick in scene.pinned]
     if not _is_straight(scene.join):
         for pivot in scene.join.pivots:
             pad.dot(pivot, 2.6 * POINT, RAW.filled(BLACK), kind="pivot")
-    _call(pad, over.label, [_moved(ring, mirror) for _, ring in over.patches], pins)
+    call(pad, over.label, [moved(ring, mirror) for _, ring in over.patches], pins)
     return pad.sketch(
         f"{scene.join.label}, right sides together",
         f"{over.label} lies face down on {under.label}, raw edges together, {_pinned_words(scene)}",
@@ -255,8 +239,8 @@ def _bent_line(pad: Pad, scene: _Scene) -> None:
 
 
 def _pressed(scene: _Scene, whole: UnitShape, room: tuple[float, float], toward: Toward | None) -> Sketch:
-    pad = _fitted([whole.cut], room)
-    _face(pad, whole, Transform())
+    pad = fitted([whole.cut], room)
+    draw_face(pad, whole, Transform())
     span = span_along(whole.cut, *scene.ends, 0.0) if _is_straight(scene.join) else None
     edges = (Edge(*span),) if span and not scene.join.pivots else scene.join.seam
     pad.edges(edges, replace(SEAM, weight=1.1 * POINT), kind="seam-sewn")
@@ -275,21 +259,6 @@ def _press_arrows(pad: Pad, scene: _Scene, toward: Toward) -> str:
     draw_arrow(pad, *((down, up) if toward == "first" else (up, down)))
     name = scene.first.label if toward == "first" else scene.second.label
     return f", the allowances pressed toward {name}"
-
-
-def _moved(ring: Sequence[Point], move: Transform) -> tuple[Point, ...]:
-    return tuple(map(move.point, ring))
-
-
-def _face(pad: Pad, shape: UnitShape, move: Transform) -> None:
-    """A unit face up: each fabric run on into the allowance, its seams, its raw edge."""
-    for colour, ring in shape.cloth:
-        pad.outline(_moved(ring, move), Ink(fill=tint(colour, _STRENGTH), stroke=None))
-    for colour, ring in shape.patches:
-        pad.outline(_moved(ring, move), Ink(fill=tint(colour, _STRENGTH), stroke=None))
-    for seam in shape.seams:
-        pad.marks(pairwise(tuple(map(pad.place.point, _moved(seam, move)))), SEAM, kind="seam")
-    pad.outline(_moved(shape.cut, move), RAW, kind="raw-edge")
 
 
 def _sewing_line(pad: Pad, scene: _Scene, move: Transform, cut: Sequence[Point] | None = None) -> None:
@@ -311,52 +280,10 @@ def _sewing_line(pad: Pad, scene: _Scene, move: Transform, cut: Sequence[Point] 
 
 def _mark(pad: Pad, scene: _Scene, move: Transform, inward: int) -> None:
     """Match ticks across the sewing line, lettered inside the unit."""
-    for tick in scene.ticks:
-        n = times(scene.normal, 0.05 / pad.scale)
-        at = move.point(tick.place)
-        pad.line(add(at, n), sub(at, n), TICK, kind="match-tick")
-        beside = add(at, times(scene.normal, inward * 0.11 / pad.scale))
-        pad.write(tick.letter, pad.place.point(_toward_middle(scene, tick, beside, move, pad)), _LETTER, halo=True)
-
-
-def _toward_middle(scene: _Scene, tick: MatchTick, at: Point, move: Transform, pad: Pad) -> Point:
     p, q = map(move.point, scene.ends)
     forward = unit(sub(q, p))
-    ahead = dot(sub(along(p, q, 0.5), move.point(tick.place)), forward)
-    return add(at, times(forward, (0.07 if ahead >= 0 else -0.07) / pad.scale))
-
-
-def _pins(pad: Pad, scene: _Scene, inward: int) -> list[Segment]:
-    """A pin through each match point, square to the seam, its head outside, its letter beyond; gives the pins."""
-    pins = []
-    for tick in scene.pinned:
-        x, y = pad.place.point(tick.place)
-        dx, dy = pad.place.vector(times(scene.fold_normal, inward / pad.scale))
-        out = 0.07 + pad.scale * scene.allowance
-        head, point = (x - out * dx, y - out * dy), (x + 0.16 * dx, y + 0.16 * dy)
-        pad.stroke((Edge(head, point),), replace(_PIN, stroke=WHITE, weight=2 * POINT))
-        pad.stroke((Edge(head, point),), _PIN, kind="pin")
-        pad.ring(head, 1.9 * POINT, RAW.filled(WHITE), kind="pin-head")
-        pad.write(tick.letter, (head[0] - 0.095 * dx, head[1] - 0.095 * dy), _LETTER, halo=True)
-        pins.append((head, point))
-    return pins
-
-
-def _call(pad: Pad, name: str, rings: Sequence[Sequence[Point]], avoid: Sequence[Segment]) -> None:
-    """The unit's name in the largest of its patches that has room for it."""
-    drawn = sorted((tuple(map(pad.place.point, ring)) for ring in rings), key=lambda ring: -_box_area(ring))
-    letters = [((box[0], box[1]), (box[2], box[3])) for box in map(frame_of, pad.labels)]
-    for ring in drawn:
-        centre = (sum(x for x, _ in ring) / len(ring), sum(y for _, y in ring) / len(ring))
-        places = [centre, *(along(centre, corner, share) for share in (0.3, 0.5) for corner in ring)]
-        fit = fit_text(name, ring, places, _NAMES, turned=False, avoid=[*avoid, *letters])
-        if fit:
-            pad.write(name, fit.at, fit.size, weight="bold", halo=True)
-            return
-    x0, y0, x1, y1 = around(drawn[0])
-    pad.write(name, ((x0 + x1) / 2, (y0 + y1) / 2), _NAMES[-1], weight="bold", halo=True)
-
-
-def _box_area(ring: Sequence[Point]) -> float:
-    x0, y0, x1, y1 = around(ring)
-    return round((x1 - x0) * (y1 - y0), 6)
+    places = [move.point(tick.place) for tick in scene.ticks]
+    for tick, at in zip(scene.ticks, places, strict=True):
+        draw_tick(pad, at, scene.normal)
+        ahead = times(forward, 1 if dot(sub(along(p, q, 0.5), at), forward) >= 0 else -1)
+        write_letter(pad, tick.letter, at, (times(scene.normal, inward), ahead), places)

@@ -61,7 +61,7 @@ def lead_out(
         at = add(foot, times(u, reach))
         box = (at[0] - half[0], at[1] - half[1], at[0] + half[0], at[1] + half[1])
         cost = math.dist(start, at) + reach
-        cost += _OVER_TEXT * sum(_overlap(box, other) for other in taken)
+        cost += _OVER_TEXT * sum(overlap(box, other) for other in taken)
         cost += _THROUGH_TEXT * sum(_passes(start, foot, other) for other in taken)
         return round(cost, 6), at, foot
 
@@ -90,7 +90,8 @@ def _support(u: Point, half: Point) -> float:
     return min(across, down)
 
 
-def _overlap(a: Frame, b: Frame) -> bool:
+def overlap(a: Frame, b: Frame) -> bool:
+    """Whether two boxes share more than a side."""
     return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
 
 

@@ -6,8 +6,9 @@ side hatched; paper is white where it is printed and off white where it is blank
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
-from itertools import pairwise
+from itertools import pairwise, product
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
@@ -47,7 +48,7 @@ from seamproof.sheets.materials import NAME_SIZES, corners_of, draw_line, draw_r
 from seamproof.sheets.sketch import Pad, around
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
 
     from seamproof.geometry import Point
     from seamproof.pattern import Pattern
@@ -87,6 +88,10 @@ _CLOSEST: Final = 0.6
 _ARROW_AT: Final = 0.34
 """[1] How far along its seam an arrow stands: off the middle, which is the name's."""
 _SMALL_SIZES: Final = (6.0, 5.0)
+_NEEDLE: Final = 1.8 * POINT
+"""[in] The radius of the mark at either end of the line being sewn."""
+_CLEAR: Final = 1.0 * POINT
+"""[in] Kept free round it."""
 _OVER_PIECE: Final = replace(HIDDEN, stroke=BLACK, weight=0.9 * POINT)
 """A printed line that matters, seen through the piece in hand."""
 _IN_HAND: Final = replace(RAW, weight=0.9 * POINT)
@@ -211,7 +216,7 @@ def _sew(pad: Pad, here: Bench, box: Box) -> None:
     if here.line is not None:
         pad.line(*here.line.printed, STITCHED, kind="stitched")
         for end in here.line.printed:
-            pad.dot(end, 1.8 * POINT, RAW.filled(WHITE), kind="needle")
+            pad.dot(end, _NEEDLE, RAW.filled(WHITE), kind="needle")
 
 
 def _flip(pad: Pad, here: Bench, box: Box) -> None:
@@ -265,9 +270,11 @@ def _arrow_over(pad: Pad, seam: tuple[Point, Point]) -> list[Segment]:
 def _numbers(pad: Pad, here: Bench, box: Box, hidden: Sequence[Sequence[Point]] = ()) -> None:
     """The printed numbers that are not `hidden`: the patch's own bold, the others where they fit."""
     line = here.line
-    sewn = [(pad.place.point(line.printed[0]), pad.place.point(line.printed[1]))] if line else []
+    ends = [pad.place.point(end) for end in line.printed] if line else []
+    sewn = [(ends[0], ends[1])] if ends else []
     rims = [tuple(map(pad.place.point, ring)) for ring in hidden]
-    avoid = [*sewn, *(side for ring in rims for side in sides(ring))]
+    needles = [side for end in ends for side in sides(corners_of(around([end], _NEEDLE + _CLEAR)))]
+    avoid = [*sewn, *needles, *(side for ring in rims for side in sides(ring))]
     for _, number, at, room in here.template.patches:
         name = f"{here.template.label}{number}"
         mine = number == here.number
@@ -281,6 +288,16 @@ def _numbers(pad: Pad, here: Bench, box: Box, hidden: Sequence[Sequence[Point]] 
             continue
         size = next((size for size in _SMALL_SIZES if 0.36 * size * len(name) * POINT <= room * pad.scale), 0.0)
         half = (text_width(name, size) / 2, text_height(size) / 2)
-        whole = half[0] <= place[0] <= pad.width - half[0] and half[1] <= place[1] <= pad.height - half[1]
-        if size and whole and not crosses_box(avoid, place, *half):
-            pad.write(name, place, size)
+        for x, y in _about(place, room * pad.scale) if size else ():
+            is_whole = half[0] <= x <= pad.width - half[0] and half[1] <= y <= pad.height - half[1]
+            if is_whole and not crosses_box(avoid, (x, y), *half):
+                pad.write(name, (x, y), size)
+                break
+
+
+def _about(place: Point, room: float) -> Iterator[Point]:
+    """Where a number may stand: its place on the paper, else a little beside it, within half of the room round it."""
+    yield place
+    for share, turn in product((0.25, 0.5), range(0, 360, 45)):
+        angle = math.radians(turn)
+        yield add(place, (share * room * math.cos(angle), share * room * math.sin(angle)))

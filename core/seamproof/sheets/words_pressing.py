@@ -176,7 +176,8 @@ def row_words(pattern: Pattern) -> Words | None:
     corners = _corner_words(best)
     if not alike.meetings:
         none = f"{setting}, no seams of neighbouring blocks meet along their edges: there is nothing to match."
-        return [bold("In rows: "), f"{none}{corners}"]
+        way = "" if best is alike else f" {_way_words(pattern, best)} and {_now(best, alike)}."
+        return [bold("In rows: "), f"{none}{way}{corners}"]
     places = f"{setting}, seams of neighbouring blocks meet at {counted(alike.meetings, 'place')}"
     is_all = alike.nests == alike.meetings
     met = f"{places} and nest at {'all' if is_all else alike.nests or 'none'} of them"
