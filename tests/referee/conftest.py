@@ -9,12 +9,14 @@ import pytest
 import shapely
 
 from seamproof.block import Block
+from seamproof.errors import SewingError
 from seamproof.geometry import Edge
 from seamproof.geometry.points import height_over
+from seamproof.referee import Reason
 from seamproof.sequence import Construction, Foundation, Join, Step
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Sequence
+    from collections.abc import Callable, Iterable, Iterator, Sequence
 
     from seamproof.geometry import Point
     from seamproof.sequence import Technique
@@ -22,6 +24,41 @@ if TYPE_CHECKING:
 
 def path(*points: Point) -> tuple[Edge, ...]:
     return tuple(Edge(p, q) for p, q in pairwise(points))
+
+
+_IN_A_STEP = {
+    Reason.NO_CONTACT, Reason.SEWN_TWICE, Reason.NOT_ONE_SEAM, Reason.BENT_SEAM, Reason.CANNOT_FOLD, Reason.UNKNOWN_UNIT,
+    Reason.WRONG_SIDES, Reason.WRONG_KIND, Reason.UNDECLARED_PIVOT, Reason.IDLE_PIVOT, Reason.NOT_AN_END_PART,
+    Reason.NOT_IN_ONE_LINE, Reason.UNFINISHED_SEAM,
+}  # fmt: skip
+_OF_PATCHES = {
+    Reason.UNKNOWN_PATCH, Reason.MISSING_PATCH, Reason.OVERLAP, Reason.OPEN_CONTACT, Reason.SEWN_TWICE, Reason.BENT_SEAM,
+    Reason.NOT_ONE_SEAM, Reason.CANNOT_FOLD, Reason.WRONG_SIDES, Reason.UNDECLARED_PIVOT, Reason.NOT_IN_ONE_LINE,
+    Reason.UNFINISHED_SEAM, Reason.WRONG_TWIN, Reason.NOT_FREE, Reason.WRONG_PRECEDENCE, Reason.NO_PIECE,
+    Reason.WRONG_PIECE, Reason.LAID_ON_OWN_AREA, Reason.WRONG_FLIP, Reason.NOT_COVERED, Reason.UNMIRRORED,
+}  # fmt: skip
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _well_told() -> Iterator[None]:
+    """Whatever is refused in these tests is told in words, with its step and its patches where it has any."""
+    plain = SewingError.__init__
+
+    def told(
+        self: SewingError, message: str, *, reason: str, step: int | None = None, patches: Sequence[str] = ()
+    ) -> None:
+        plain(self, message, reason=reason, step=step, patches=patches)
+        assert reason in set(Reason)
+        assert (step is not None) == message.startswith("step "), message
+        assert step is None or message.startswith(f"step {step + 1}: "), message
+        assert step is not None or reason not in _IN_A_STEP, message
+        assert patches or reason not in _OF_PATCHES, message
+        assert all(isinstance(patch, str) for patch in patches), message
+        assert "None" not in message or reason in {Reason.UNKNOWN_UNIT, Reason.WRONG_METHOD}, message
+
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(SewingError, "__init__", told)
+        yield
 
 
 class Sewing:
