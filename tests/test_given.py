@@ -80,6 +80,12 @@ def test_what_is_no_recipe_is_refused(bad: Any) -> None:
         sp.work_out(bad)
 
 
+@pytest.mark.parametrize("bad", [bad for bad in STRANGE if not isinstance(bad, str)], ids=_kind)
+def test_what_is_no_path_is_refused(bad: Any) -> None:
+    with pytest.raises(sp.ArgumentError, match="give that of a recipe file"):
+        sp.load_recipe(bad)
+
+
 @pytest.mark.parametrize("bad", ["1", b"1", True, None, [1], 1j, "one", object()], ids=_kind)
 def test_a_coordinate_that_is_no_number_is_refused(bad: Any) -> None:
     with pytest.raises(sp.GeometryError, match="no number"):

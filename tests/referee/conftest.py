@@ -28,13 +28,13 @@ def path(*points: Point) -> tuple[Edge, ...]:
 
 _IN_A_STEP = {
     Reason.NO_CONTACT, Reason.SEWN_TWICE, Reason.NOT_ONE_SEAM, Reason.BENT_SEAM, Reason.CANNOT_FOLD,
-    Reason.UNKNOWN_UNIT, Reason.WRONG_SIDES, Reason.WRONG_KIND, Reason.UNDECLARED_PIVOT, Reason.IDLE_PIVOT, Reason.NOT_AN_END_PART,
-    Reason.NOT_IN_ONE_LINE, Reason.UNFINISHED_SEAM,
+    Reason.UNKNOWN_UNIT, Reason.WRONG_SIDES, Reason.WRONG_KIND, Reason.UNDECLARED_PIVOT, Reason.IDLE_PIVOT,
+    Reason.NOT_AN_END_PART, Reason.NOT_IN_ONE_LINE, Reason.UNFINISHED_SEAM,
 }  # fmt: skip
 _OF_PATCHES = {
     Reason.UNKNOWN_PATCH, Reason.MISSING_PATCH, Reason.OVERLAP, Reason.OPEN_CONTACT, Reason.SEWN_TWICE,
-    Reason.BENT_SEAM, Reason.NOT_ONE_SEAM, Reason.CANNOT_FOLD, Reason.WRONG_SIDES, Reason.UNDECLARED_PIVOT, Reason.NOT_IN_ONE_LINE,
-    Reason.UNFINISHED_SEAM, Reason.WRONG_TWIN, Reason.NOT_FREE, Reason.WRONG_PRECEDENCE, Reason.NO_PIECE,
+    Reason.BENT_SEAM, Reason.NOT_ONE_SEAM, Reason.CANNOT_FOLD, Reason.WRONG_SIDES, Reason.UNDECLARED_PIVOT,
+    Reason.NOT_IN_ONE_LINE, Reason.UNFINISHED_SEAM, Reason.WRONG_TWIN, Reason.NOT_FREE, Reason.WRONG_PRECEDENCE, Reason.NO_PIECE,
     Reason.WRONG_PIECE, Reason.LAID_ON_OWN_AREA, Reason.WRONG_FLIP, Reason.NOT_COVERED, Reason.UNMIRRORED,
 }  # fmt: skip
 

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from pydantic import ValidationError
 
-from seamproof.errors import Fault, PluginError, RecipeError
+from seamproof.errors import ArgumentError, Fault, PluginError, RecipeError
 from seamproof.recipe.carrying import CarryError, carried
 from seamproof.recipe.faults import Faults, listed, nearest, shown
 from seamproof.recipe.grammar import explain
@@ -42,7 +42,10 @@ def load_recipe(path: str | os.PathLike[str]) -> Recipe:
 
     Raises:
         RecipeError: it cannot be read, or says what is not allowed; it holds every fault.
+        ArgumentError: what is no path.
     """
+    if not isinstance(path, (str, os.PathLike)):
+        raise ArgumentError(f"path: {path!r:.60} is no path: give that of a recipe file", name="path", value=path)
     name = os.fspath(path)
     try:
         if File(name).is_dir():
