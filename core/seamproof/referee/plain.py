@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final
 
@@ -53,7 +54,7 @@ def overlong(piece: Any, need: Any, cuts: Sequence[Cut], allowance: float) -> Cu
     """The first cut at the end of a seam that a piece reaches past, so that its corner does not match; or None."""
     spare = piece - need.buffer(-FINE, join_style="mitre").buffer(2 * FINE, join_style="mitre")
     for cut in cuts:
-        over = spare & beyond(cut, 2 * TIP * allowance)
+        over = spare & beyond(replace(cut, reach=cut.reach + FINE), 2 * TIP * allowance)
         if not over.is_empty and away_from(over, cut.corner) <= 2 * TIP * allowance:
             return cut
     return None
