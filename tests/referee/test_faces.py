@@ -87,3 +87,45 @@ def test_a_line_forgotten_or_moved_shows_another_face() -> None:
     assert reason((outline, {n: line for n, line in lines.items() if n != 4}, places)) == Reason.WRONG_FACE
     assert reason((outline, {**lines, 4: ((-1, 4.25), (-3, 4.25))}, places)) == Reason.WRONG_FACE
     assert reason((outline, {**lines, 4: ((-1, 7), (-3, 7))}, places)) == Reason.WRONG_FACE
+
+
+WITH_UNIT = Foundation("A", ("B", "3", "4", "5", "6"), (("B",), ("3",), ("4",), ("5",), ("6",)))
+
+
+def with_unit(page: Printed) -> Printed:
+    """The same page where short arm and ground at its end are one finished unit: one number and one line fewer."""
+    outline, lines, places = page
+    return (
+        outline,
+        {number - 1: line for number, line in lines.items() if number > 2},
+        {1: places[1], **{number - 1: place for number, place in places.items() if number > 2}},
+    )
+
+
+@given(st.floats(0, 360))
+def test_a_template_with_a_finished_unit_shows_the_unit_as_one(turn: float) -> None:
+    page = with_unit(printed(Transform.mirror().then(Transform.turn(turn))))
+    check_template(BLOCK, WITH_UNIT, *page, units={"B": ("1", "2")})
+    for units in ({"B": ("1", "3")}, {"B": ("1",)}):
+        with pytest.raises(SewingError) as caught:
+            check_template(BLOCK, WITH_UNIT, *page, units=units)
+        assert (caught.value.reason, caught.value.patches) == (Reason.WRONG_FACE, WITH_UNIT.order)
+
+
+def test_an_unmirrored_template_is_told_with_its_patches() -> None:
+    with pytest.raises(SewingError) as caught:
+        check_template(BLOCK, FOUNDATION, *printed(Transform.shift(1, 0)))
+    assert (caught.value.reason, caught.value.patches) == (Reason.UNMIRRORED, FOUNDATION.order)
+
+
+@pytest.mark.parametrize(
+    ("lines", "places"),
+    [({2: LINES[2]}, {1: PLACES[1]}), ({}, {1: PLACES[1], 2: PLACES[2]}), ({2: LINES[2]}, {2: PLACES[2]}),
+     ({2: LINES[2], 3: LINES[3]}, {2: PLACES[2], 3: PLACES[3]}), ({}, {}), ({}, {2: PLACES[2]})],
+)  # fmt: skip
+def test_numbers_and_lines_that_do_not_belong_together_are_refused(
+    lines: dict[int, Any], places: dict[int, Point]
+) -> None:
+    with pytest.raises(SewingError, match="do not belong together") as caught:
+        read_face(Outline.rectangle(3, 5), lines, places)
+    assert caught.value.reason == Reason.WRONG_FACE

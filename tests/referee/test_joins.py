@@ -263,10 +263,11 @@ def test_an_arc_that_ends_in_a_line_bends() -> None:
     back = tuple(edge.reversed() for edge in reversed(wave))
     right = Outline((Edge((2, 0), (3, 0)), Edge((3, 0), (3, 3)), Edge((3, 3), (0, 3)), *back))
     block = Block("wave", (Patch("1", left), Patch("2", right)))
-    join = Join("J1", "1", "2", wave, "curved")
-    with pytest.raises(SewingError) as caught:
-        replay(block, Construction("pieced", (), ("1", "2"), (join,), (Step("join", wave, join="J1"),)))
-    assert caught.value.reason == Reason.BENT_SEAM
+    for kind, reason in (("curved", Reason.BENT_SEAM), ("straight", Reason.BENT_SEAM), ("partial", Reason.WRONG_KIND)):
+        join = Join("J1", "1", "2", wave, kind)  # type: ignore[arg-type]
+        with pytest.raises(SewingError) as caught:
+            replay(block, Construction("pieced", (), ("1", "2"), (join,), (Step("join", wave, join="J1"),)))
+        assert caught.value.reason == reason
 
 
 # The pinwheel of five: the log on the left is started on the centre, the ring is sewn round, and its seam is closed.
