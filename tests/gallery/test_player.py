@@ -53,3 +53,17 @@ def test_what_a_frame_shows_is_drawn_on_its_sheet(pattern: Pattern) -> None:
     kinds = {label: [set(shape.kind.split()) for shape in sketch.shapes] for label, sketch in sheets.items()}
     for frame in frames(pattern)[:-1]:
         assert any(set(frame.shown.split()) <= kind for kind in kinds[frame.sheet]), frame.head
+
+
+def test_closing_a_partial_seam_shows_where_it_begins_and_ends_and_what_lies_along_it() -> None:
+    pattern = work_out(load_recipe(GALLERY / "grids/five-boathouses.recipe.toml"))
+    (join,) = (join for join in pattern.construction.joins if len(join.passes) > 1)
+    (frame,) = (frame for frame in frames(pattern) if frame.head.endswith("close the partial seam"))
+    (left,), (right,) = frame.first, frame.second
+    assert f"between {' and '.join(sorted((left, right)))} is still open" in frame.text
+    kinds = [set(shape.kind.split()) for shape in pictures.back_sketch(pattern).shapes]
+    begun, closed = ({join.label, f"p{number}"} for number in (0, 1))
+    assert sum(begun | {"start"} <= kind for kind in kinds) == 1
+    assert sum(closed | {"start"} <= kind for kind in kinds) == 1
+    assert sum(closed | {"stop"} <= kind for kind in kinds) == 1
+    assert sum("stop" in kind for kind in kinds) == 1

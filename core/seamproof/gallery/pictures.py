@@ -9,6 +9,7 @@ from seamproof.geometry import Edge
 from seamproof.geometry.points import add, left, sub, times, unit
 from seamproof.sheets.cropping import cropped
 from seamproof.sheets.ink import BLACK, BORDER, GREY, POINT, PRINTED, RAW, SEAM, STITCHED, WHITE, Ink
+from seamproof.sheets.leaves import open_stretch
 from seamproof.sheets.lettering import fit_text
 from seamproof.sheets.numbering import number_patches
 from seamproof.sheets.sketch import Pad, Shape, around
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from seamproof.geometry import Outline, Point
     from seamproof.pattern import Pattern
     from seamproof.seams.seam_map import JunctionKind
+    from seamproof.sequence import Join
     from seamproof.sequence.pressing import PressedSeam
     from seamproof.sheets.sketch import Sketch
 
@@ -30,6 +32,7 @@ MAP: Final = 4.4
 """[in] How large maps and the printed side are drawn, at the most."""
 
 _PALE_LINE: Final = replace(SEAM, stroke=GREY)
+_RING: Final = 3.0 * POINT
 _NOW: Final = Ink(weight=2.4 * POINT, round=True)
 _ARROW: Final = Ink(weight=1.8 * POINT, round=True)
 _PRESS: Final = Ink(weight=1.1 * POINT, round=True)
@@ -152,7 +155,8 @@ def paper_sketch(pattern: Pattern, template: Template) -> Sketch:
 def back_sketch(pattern: Pattern) -> Sketch:
     """The whole block from behind, with every join; a page shows one at a time.
 
-    Shapes of the pass p of join J have the classes "now", "J" and its number, and "p" and p.
+    Shapes of the pass p of join J have the classes "now", "J" and its number, and "p" and p; of a partial seam a ring
+    stands where it is left open and taken up again, a dot where it ends.
     """
     block, construction = pattern.block, pattern.construction
     pad = Pad(block.bounds, scale=_scale(block.size, MAP - 0.1), mirrored=True, margin=0.05)
@@ -166,13 +170,25 @@ def back_sketch(pattern: Pattern) -> Sketch:
     _border(pad, pattern)
     for join in construction.joins:
         for number, stretch in enumerate(join.passes):
-            _sewn_now(pad, stretch, f"now {join.label} p{number}")
+            _sewn_now(pad, open_stretch(join, number) if number else stretch, f"now {join.label} p{number}")
+            _pass_marks(pad, join, number)
         for pivot in join.pivots:
             pad.dot(pivot, 2.6 * POINT, RAW.filled(BLACK), kind=f"now pivot {join.label} p0")
     for label, order in (*units, *((pattern.names[patch], (patch,)) for patch in construction.loose)):
         _name(pad, label, [block.patch(patch).outline for patch in order])
     title = f"{pattern.recipe.title} from behind"
     return pad.sketch(title, f"Mirrored, the wrong side up: {len(construction.joins)} joins.")
+
+
+def _pass_marks(pad: Pad, join: Join, number: int) -> None:
+    """A ring where a partial seam is left open, and where it is taken up again; a dot where that pass ends."""
+    kind = f"{join.label} p{number}"
+    if number + 1 < len(join.passes):
+        pad.dot(open_stretch(join, number + 1)[0].start, _RING, RAW.filled(WHITE), kind=f"now start {kind}")
+    if number:
+        stretch = open_stretch(join, number)
+        pad.dot(stretch[0].start, _RING, RAW.filled(WHITE), kind=f"now start {kind}")
+        pad.dot(stretch[-1].end, 0.7 * _RING, RAW.filled(BLACK), kind=f"now stop {kind}")
 
 
 def _name(pad: Pad, label: str, outlines: Sequence[Outline]) -> None:

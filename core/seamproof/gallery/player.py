@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from seamproof.gallery.words import plain
 from seamproof.sheets import words_joins, words_steps
+from seamproof.sheets.leaves import open_stretch, sides_of
 from seamproof.sheets.words_say import Say
 
 if TYPE_CHECKING:
@@ -28,8 +29,8 @@ class Frame:
         shown: The classes of what is sewn now on that sheet.
         number: Its place on the foundation; 0 for a join.
         sewn: The patches that lie in the block from this frame on.
-        first: The patches of the one unit of a join.
-        second: The patches of the other.
+        first: The patches of the one unit of a join; where a partial seam is closed, those along it on one side.
+        second: The patches of the other, or of the other side.
     """
 
     head: str
@@ -95,12 +96,15 @@ class _Telling:
         number = self.passed.get(label, 0)
         self.passed[label] = number + 1
         if number:
-            head, told = f"{label}: close the partial seam", words_joins.finish_words(self.pattern, join, self.latest)
+            head = f"{label}: close the partial seam"
+            told = words_joins.finish_words(self.pattern, join, self.latest, number)
         else:
             head = words_joins.join_head(self.pattern, join)
             told = words_joins.join_words(self.pattern, join, briefly=step.kind == "join")
         self.latest = label if not number else self.latest
         first, second = (self.construction.patches_of(unit) for unit in (join.first, join.second))
+        if number:
+            first, second = sides_of(self.pattern, open_stretch(join, number))
         sewn = tuple(patch for patch in (*first, *second) if patch not in self.lying)
         shown = f"{label} p{number}"
         return Frame(head, " ".join(map(plain, told)), "back", shown, 0, sewn, first, second)

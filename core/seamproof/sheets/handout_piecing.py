@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from seamproof.sheets import words_joins, words_piecing
+from seamproof.sheets.handout_closing import Closings
 from seamproof.sheets.handout_nodes import Node, figures, heading, keep, numbered
 from seamproof.sheets.join_svg import POSITIONS, join_drawing
 from seamproof.sheets.piecing_svg import Cloth, crossed_sketch, geese_sketches, pair_sketch, strips_sketch
@@ -47,14 +48,14 @@ class PiecedSewing:
         by_label = {batch.model: batch for batch in piecing.batches}
         is_single = not any(batch.way or len(batch.labels) > 1 for batch in piecing.batches)
         yield heading(2, "The block" if is_single else "The units")
+        closings = Closings(self.pattern, self.options, self.drawings)
         for step in self.pattern.construction.steps:
             if step.join is None:
                 continue
             join = self.pattern.construction.join(step.join)
             if step.kind == "finish":
-                words = words_joins.finish_words(self.pattern, join, latest)
                 name = words_joins.unit_words(self.pattern, join.label)
-                yield keep([heading(3, f"Close the partial seam of {name}"), numbered(words)])
+                yield closings.close(join, latest, heading(3, f"Close the partial seam of {name}"))
             elif join.label in by_label:
                 latest = join.label
                 if join.label == parted:

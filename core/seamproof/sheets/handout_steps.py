@@ -6,6 +6,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
 from seamproof.sheets import words_joins, words_steps
+from seamproof.sheets.handout_closing import Closings
 from seamproof.sheets.handout_nodes import Node, bold, figures, heading, keep, numbered, para, step, steps
 from seamproof.sheets.join_svg import POSITIONS, join_drawing
 from seamproof.sheets.step_svg import SIDE_UP, step_drawing
@@ -44,6 +45,7 @@ class Sewing:
         self._told = 0
         self._told_kinds: set[str] = set()
         self._latest = ""
+        self._closings = Closings(pattern, options, drawings)
 
     def foundations(self) -> Iterator[Node]:
         """Every foundation that is printed, patch by patch."""
@@ -172,8 +174,7 @@ class Sewing:
                 continue
             join = joins[step_.join]
             if step_.kind == "finish":
-                words = words_joins.finish_words(self.pattern, join, self._latest)
-                yield keep([heading(2, f"{join.label}: close the partial seam"), numbered(words)])
+                yield self._closings.close(join, self._latest, heading(2, f"{join.label}: close the partial seam"))
                 continue
             self._latest = join.label
             yield self._join(join, briefly=join.kind in self._told_kinds)

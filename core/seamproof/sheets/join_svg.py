@@ -244,19 +244,33 @@ def _pressed(scene: _Scene, whole: UnitShape, room: tuple[float, float], toward:
     span = span_along(whole.cut, *scene.ends, 0.0) if _is_straight(scene.join) else None
     edges = (Edge(*span),) if span and not scene.join.pivots else scene.join.seam
     pad.edges(edges, replace(SEAM, weight=1.1 * POINT), kind="seam-sewn")
-    words = "" if toward is None else _press_arrows(pad, scene, toward)
+    if toward is not None:
+        press_arrows(pad, scene.at(0.5), scene.normal, toward)
+    words = "" if toward is None else _press_words(scene, toward)
     both = f"{scene.first.label} and {scene.second.label}"
     return pad.sketch(f"{scene.join.label}, pressed", f"{both} joined and opened out, face up{words}.")
 
 
-def _press_arrows(pad: Pad, scene: _Scene, toward: Toward) -> str:
-    n = times(scene.normal, 0.2 / pad.scale)
-    middle = scene.at(0.5)
+def press_arrows(pad: Pad, middle: Point, normal: Point, toward: Toward) -> None:
+    """An arrow across a seam to where its allowances are pressed.
+
+    Args:
+        pad: What is drawn on.
+        middle: A point of the seam [in].
+        normal: The unit direction from it to the first unit.
+        toward: The unit they are pressed toward.
+    """
+    n = times(normal, 0.2 / pad.scale)
     up, down = pad.place.point(add(middle, n)), pad.place.point(sub(middle, n))
     if toward == "open":
         draw_arrow(pad, down, up, both=True)
+    else:
+        draw_arrow(pad, *((down, up) if toward == "first" else (up, down)))
+
+
+def _press_words(scene: _Scene, toward: Toward) -> str:
+    if toward == "open":
         return ", the allowances pressed open"
-    draw_arrow(pad, *((down, up) if toward == "first" else (up, down)))
     name = scene.first.label if toward == "first" else scene.second.label
     return f", the allowances pressed toward {name}"
 

@@ -47,29 +47,44 @@ class UnitShape:
 @lru_cache(maxsize=256)
 def unit_shape(pattern: Pattern, label: str) -> UnitShape:
     """The shape of a unit by its label: a patch id, a foundation's letter or a join's. Raises KeyError for another."""
-    construction = pattern.construction
-    allowance = pattern.recipe.make.allowance
-    patches = [pattern.block.patch(patch) for patch in construction.patches_of(label)]
-    rim = rings_round([patch.outline for patch in patches])[0]
-    cut = raw_edge(pattern, label, Outline.of(rim))
+    name = pattern.piecing.names.get(label, label) if pattern.piecing else label
+    ids = pattern.construction.patches_of(label)
+    rim = rings_round([pattern.block.patch(patch).outline for patch in ids])[0]
+    return _shape(pattern, name, ids, rim, raw_edge(pattern, label, Outline.of(rim)))
+
+
+def shape_round(pattern: Pattern, name: str, ids: Sequence[str]) -> UnitShape:
+    """The shape of some patches sewn together that are no unit of their own, cut as templates are.
+
+    Args:
+        pattern: The pattern.
+        name: What it is called.
+        ids: The patches; of parts that lie apart the largest counts.
+    """
+    rim = rings_round([pattern.block.patch(patch).outline for patch in ids])[0]
+    return _shape(pattern, name, ids, rim, cut_line(Outline.of(rim), (), pattern.recipe.make.allowance))
+
+
+def _shape(pattern: Pattern, name: str, ids: Sequence[str], rim: Sequence[Point], cut: Outline) -> UnitShape:
+    construction, allowance = pattern.construction, pattern.recipe.make.allowance
+    patches = [pattern.block.patch(patch) for patch in ids]
     colours = {patch.id: pattern.fabric(patch.id).colour for patch in patches}
     whole = [(patch.id, _up_to_seams(patch.outline, allowance, rim)) for patch in patches]
     strips = [(patch.id, strip) for patch in patches for strip in _straight_out(patch.outline, allowance, rim)]
     cloth = tuple((colours[patch], ring) for patch, outline in (*whole, *strips) for ring in _within(outline, cut))
-    finished = tuple((colours[patch.id], patch.outline.polygon) for patch in patches)
     papers = tuple(
         ring
         for foundation in construction.foundations
-        if foundation.order[0] in {patch.id for patch in patches} and foundation.label not in construction.laid
+        if foundation.order[0] in colours and foundation.label not in construction.laid
         for ring in _within(
             _grown([pattern.block.patch(p).outline for p in construction.patches_of(foundation.label)], allowance), cut
         )
     )
     return UnitShape(
-        pattern.piecing.names.get(label, label) if pattern.piecing else label,
+        name,
         cut.polygon,
         cloth,
-        finished,
+        tuple((colours[patch.id], patch.outline.polygon) for patch in patches),
         _inner_seams([patch.outline for patch in patches]),
         papers,
         sum(patch.outline.area for patch in patches),

@@ -8,7 +8,7 @@ from seamproof.cutting.plain import TIGHT
 from seamproof.geometry import Outline
 from seamproof.geometry.points import distance
 from seamproof.sheets.handout_nodes import bold
-from seamproof.sheets.leaves import join_ticks, raw_edge, ticks_now
+from seamproof.sheets.leaves import join_ticks, open_stretch, raw_edge, ticks_now
 from seamproof.sheets.unit_shapes import is_on, rings_round, under_and_over
 from seamproof.sheets.words_before import PIECING_STITCH, stitch_words
 from seamproof.sheets.words_say import Say, listed
@@ -17,7 +17,7 @@ from seamproof.tolerance import SAME_POINT, area_slack
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from seamproof.geometry import Edge
+    from seamproof.geometry import Edge, Point
     from seamproof.pattern import Pattern
     from seamproof.sequence import Join
     from seamproof.sequence.pressing import Toward
@@ -74,9 +74,12 @@ def join_words(pattern: Pattern, join: Join, *, briefly: bool = False) -> list[W
     ]
 
 
-def finish_words(pattern: Pattern, join: Join, unit: str) -> list[Words]:
-    """Closing a partial seam; `unit` is what has been joined by then."""
-    sides = listed(_along(pattern, join.passes[-1]))
+def finish_words(pattern: Pattern, join: Join, unit: str, number: int = 1) -> list[Words]:
+    """Closing a partial seam, pass by pass from 1; `unit` is what has been joined by then."""
+    stretch = open_stretch(join, number)
+    sides = listed(_along(pattern, stretch))
+    letters = [_letter_at(pattern, join, place) for place in (stretch[0].start, stretch[-1].end)]
+    begin, end = (f"at {letters[0]}, ", letters[1]) if all(letters) else ("", "the other end")
     toward = toward_of(pattern, join)
     how = "open" if toward == "open" else f"toward {unit_words(pattern, getattr(join, toward))}"
     return [
@@ -85,7 +88,7 @@ def finish_words(pattern: Pattern, join: Join, unit: str) -> list[Words]:
             "right sides together, and pin; keep the rest out of the way."
         ),
         (
-            "Begin on the last stitches of the first stretch and sew on to the other end. Press this stretch like the "
+            f"Begin {begin}on the last stitches of the first stretch, and sew on to {end}. Press this stretch like the "
             f"first, {how}."
         ),
         ["It measures ", bold(unit_size_words(pattern, unit)), "."],
@@ -108,13 +111,14 @@ def _stretch(pattern: Pattern, join: Join) -> str:
     ends = (first[0].start, first[-1].end)
     outer = (join.seam[0].start, join.seam[-1].end)
     edge_first = sorted(ends, key=lambda place: min(distance(place, end) for end in outer))
-    letters = [
-        tick.letter
-        for place in edge_first
-        for tick in join_ticks(pattern, join.label)
-        if distance(tick.place, place) <= 2 * SAME_POINT
-    ]
-    return f"from {letters[0]} to {letters[1]}" if len(letters) == len(ends) else "from the edge to the dot"
+    letters = [_letter_at(pattern, join, place) for place in edge_first]
+    return f"from {letters[0]} to {letters[1]}" if all(letters) else "from the edge to the dot"
+
+
+def _letter_at(pattern: Pattern, join: Join, place: Point) -> str:
+    """The letter of a join's match point at a place; "" where there is none."""
+    ticks = join_ticks(pattern, join.label)
+    return next((tick.letter for tick in ticks if distance(tick.place, place) <= 2 * SAME_POINT), "")
 
 
 def open_words(pattern: Pattern, join: Join) -> list[Words]:
