@@ -16,7 +16,7 @@ from seamproof.referee import Reason, replay
 from seamproof.referee.foundations import Paper
 from seamproof.referee.table import Table
 from seamproof.referee.touching import Touching
-from seamproof.sequence import Step
+from seamproof.sequence import Foundation, Step
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -53,7 +53,7 @@ def test_turning_and_scaling_change_nothing_but_lengths(turn: float, factor: flo
     # Built without fixtures: hypothesis runs the body many times.
     from seamproof.block import Block
     from seamproof.geometry import Edge
-    from seamproof.sequence import Construction, Foundation, Step
+    from seamproof.sequence import Construction
 
     move = Transform.turn(turn, (1, 2)).then(Transform.scale(factor))
     block = Block.from_polygons(CABIN).transformed(move)
@@ -236,6 +236,26 @@ def test_a_short_seam_points_no_more_exactly_than_its_corners_do(sewing: Callabl
     hand = sewing([box(0, 0, 12, 1), [(0.5, 1.00009), (0.8, 1), (0.8, 2), (0.5, 2)]])
     hand.paper("A", "12", precedes=[("1", "2")]).steps[1] = Step("add", hand.path((0.5, 1), (0.8, 1)), "A", "2")
     assert replay(hand.block, hand.construction).contacts == 1
+
+
+def test_a_seam_told_along_a_patch_of_another_paper_is_no_matter_of_order(sewing: Callable[..., Any]) -> None:
+    hand = sewing([box(x, 0, x + 1, 2) for x in range(4)]).paper("A", "12").paper("B", "34")
+    hand.join("A", "B", hand.contact("12", "34"))
+    hand.steps[1] = replace(hand.steps[1], seam=hand.path((2, 0), (2, 2)))
+    error = refused(hand)
+    assert (error.reason, error.step, error.patches) == (Reason.OPEN_CONTACT, 1, ("1", "2"))
+
+
+def test_a_unit_told_to_be_laid_along_a_seam_inside_it_is_no_matter_of_order(sewing: Callable[..., Any]) -> None:
+    hand = sewing([box(0, 0, 2, 1), box(0, 1, 1, 2), box(1, 1, 2, 2)]).paper("A", "23")
+    hand.foundations.append(Foundation("B", ("1", "A"), (("1",), ("A",)), frozenset({("1", "A")})))
+    hand._papered.add("1")
+    hand.steps.append(Step("first", foundation="B", patch="1"))
+    hand.steps.append(Step("add", hand.path((2, 1), (0, 1)), "B", unit="A"))
+    assert replay(hand.block, hand.construction).contacts == 3
+    hand.steps[-1] = Step("add", hand.path((1, 1), (1, 2)), "B", unit="A")
+    error = refused(hand)
+    assert (error.reason, error.step, set(error.patches)) == (Reason.OPEN_CONTACT, 3, set("123"))
 
 
 TWINS = [box(0, 0, 1, 2), box(1, 0, 3, 2), box(3, 0, 4, 2), box(4, 0, 6, 2)]
