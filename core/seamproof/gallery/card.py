@@ -98,6 +98,7 @@ def _figures(pattern: Pattern) -> tuple[tuple[str, str], ...]:
         ("Patches", str(len(pattern.block.patches))),
         ("Fabrics", str(len(pattern.legend))),
         ("Foundations", str(len(construction.foundations))),
+        ("Finished units laid on foundations", str(len(construction.laid))),
         ("Patches joined plain", str(len(construction.loose))),
         ("Joins", str(len(construction.joins))),
         *((capital(figure.name), figure_words(pattern, figure)) for figure in pattern.level.figures),

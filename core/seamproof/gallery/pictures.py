@@ -3,22 +3,24 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
-from seamproof.geometry import Edge
+from seamproof.geometry import Edge, Transform
 from seamproof.geometry.points import add, left, sub, times, unit
 from seamproof.sheets.cropping import cropped
-from seamproof.sheets.ink import BLACK, BORDER, GREY, POINT, PRINTED, RAW, SEAM, STITCHED, WHITE, Ink
+from seamproof.sheets.ink import BLACK, BORDER, GREY, HIDDEN, POINT, PRINTED, RAW, SEAM, STITCHED, WHITE, Ink
 from seamproof.sheets.leaves import open_stretch
 from seamproof.sheets.lettering import fit_text
 from seamproof.sheets.numbering import number_patches
 from seamproof.sheets.sketch import Pad, Shape, around
-from seamproof.sheets.unit_shapes import rings_round
+from seamproof.sheets.unit_shapes import rings_round, unit_shape
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from seamproof.cutting import Template
+    from seamproof.cutting.pieces import LaidUnit
     from seamproof.geometry import Outline, Point
     from seamproof.pattern import Pattern
     from seamproof.seams.seam_map import JunctionKind
@@ -127,20 +129,27 @@ def _press_mark(pad: Pad, seam: PressedSeam) -> None:
 def paper_sketch(pattern: Pattern, template: Template) -> Sketch:
     """The printed side of a foundation, with everything that any of its steps shows; a page shows one step at a time.
 
-    Shapes of step n have the class "s" and n: "laid", the piece as it lies behind the paper; "under", the pieces sewn
-    so far; "now", the line that is sewn, with its arrow.
+    Shapes of step n have the class "s" and n: "laid", the piece, or the finished unit, as it lies behind the paper;
+    "under", what is sewn so far; "now", the line that is sewn, with its arrow. A unit shows through.
     """
     box = around(template.cut.polygon, 0.35)
     pad = Pad(box, scale=_scale((box[2] - box[0], box[3] - box[1]), MAP), mirrored=True)
     pieces = {piece.patch: piece for piece in pattern.rough}
     numbered = [(number, pieces[patch]) for patch, number, _, _ in sorted(template.patches, key=lambda row: row[1])]
+    units = [_LaidUnit(pattern, template, laid) for laid in template.laid]
     for number, piece in numbered:
         kind = f"laid s{number} fabric-{pattern.fabric(piece.patch).letter}"
         pad.outline(piece.laid, RAW.filled(pattern.fabric(piece.patch).colour), kind=kind)
+    for one in units:
+        one.draw_laid(pad)
     for number, piece in reversed(numbered):
         kind = f"under s{number} fabric-{pattern.fabric(piece.patch).letter}"
         pad.outline(piece.placed, RAW.filled(WHITE), kind=kind)
+    for one in reversed(units):
+        pad.outline(one.shape.cut, RAW.filled(WHITE), kind=f"under s{one.number}")
     pad.outline(template.cut, RAW.filled(WHITE), kind="paper")
+    for one in units:
+        one.draw_through(pad)
     pad.outline(template.finished, replace(PRINTED, dash=(3 * POINT, 2 * POINT)), kind="finished-line")
     for line in template.lines:
         pad.line(*line.printed, PRINTED, kind=f"line s{line.number}")
@@ -150,6 +159,41 @@ def paper_sketch(pattern: Pattern, template: Template) -> Sketch:
     number_patches(pad, pattern, template, avoid, 0.9)
     title = f"{pattern.recipe.title}, printed side of foundation {template.label}"
     return cropped(pad.sketch(title, f"Mirrored, as it lies under the needle: {len(template.lines)} lines to sew."))
+
+
+class _LaidUnit:
+    """A finished unit as it is laid on a foundation, before the flip."""
+
+    def __init__(self, pattern: Pattern, template: Template, unit: LaidUnit) -> None:
+        self.pattern, self.number, self.label = pattern, unit.number, unit.label
+        self.shape = unit_shape(pattern, unit.label)
+        line = next(line for line in template.lines if line.patch == unit.label)
+        self._mirror = Transform.reflect(*line.seam)
+
+    def laid(self, ring: Sequence[Point]) -> tuple[Point, ...]:
+        """A ring of the unit, face down on what is sewn."""
+        return tuple(map(self._mirror.point, ring))
+
+    def draw_laid(self, pad: Pad) -> None:
+        """Its cloth, patch by patch and out to its raw edge."""
+        letters = {line.colour: line.letter for line in reversed(self.pattern.legend)}
+        for colour, ring in self.shape.cloth:
+            pad.outline(self.laid(ring), Ink(fill=colour, stroke=None), kind=self._kind(letters[colour]))
+        for patch, (colour, ring) in zip(
+            self.pattern.construction.patches_of(self.label), self.shape.patches, strict=True
+        ):
+            kind = self._kind(self.pattern.fabric(patch).letter)
+            pad.outline(self.laid(ring), Ink(fill=colour, stroke=None), kind=kind)
+        pad.outline(self.laid(self.shape.cut), RAW, kind=f"laid s{self.number}")
+
+    def draw_through(self, pad: Pad) -> None:
+        """Its raw edge and its seams as they lie behind the paper."""
+        pad.outline(self.laid(self.shape.cut), HIDDEN, kind=f"laid s{self.number}")
+        for seam in map(self.laid, self.shape.seams):
+            pad.edges([Edge(p, q) for p, q in pairwise(seam)], HIDDEN, kind=f"laid s{self.number}")
+
+    def _kind(self, letter: str) -> str:
+        return f"laid s{self.number} fabric-{letter}"
 
 
 def back_sketch(pattern: Pattern) -> Sketch:

@@ -31,6 +31,7 @@ class Frame:
         sewn: The patches that lie in the block from this frame on.
         first: The patches of the one unit of a join; where a partial seam is closed, those along it on one side.
         second: The patches of the other, or of the other side.
+        laid: The patches of the finished unit that is laid on a foundation.
     """
 
     head: str
@@ -41,6 +42,7 @@ class Frame:
     sewn: tuple[str, ...] = ()
     first: tuple[str, ...] = ()
     second: tuple[str, ...] = ()
+    laid: tuple[str, ...] = ()
 
 
 def frames(pattern: Pattern) -> tuple[Frame, ...]:
@@ -74,7 +76,7 @@ class _Telling:
                 self.printed.get(label, ""),
                 f"s{number}",
                 number,
-                (),
+                laid=self.construction.patches_of(patch),
             )
         piece = self.pieces[patch]
         return Frame(

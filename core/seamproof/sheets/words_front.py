@@ -55,6 +55,8 @@ def facts(pattern: Pattern) -> list[tuple[str, str]]:
     ]
     if construction.foundations:
         found.append(("Paper foundations", str(len(construction.foundations))))
+    if construction.laid:
+        found.append(("Finished units laid on paper", str(len(construction.laid))))
     if construction.loose:
         found.append(("Patches joined plain", str(len(construction.loose))))
     found += [("Technique", _TECHNIQUE[construction.technique]), ("This handout makes", counted(make.copies, "block"))]

@@ -40,10 +40,11 @@
   function show(number) {
     step = Math.min(last, Math.max(1, number));
     const frame = frames[step - 1];
+    const laid = new Set(frame.laid || []);
     for (const [patch, path] of front) {
       const at = sewnAt.get(patch) || last;
       path.classList.toggle("front-to-come", at > step);
-      path.classList.toggle("front-now", at === step && step < last);
+      path.classList.toggle("front-now", (at === step || laid.has(patch)) && step < last);
     }
     // The last frame has no picture of its own from behind: the sheet that was last in work stays.
     const name = frame.sheet || [...frames].reverse().find((one) => one.sheet)?.sheet;
