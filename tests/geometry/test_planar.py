@@ -111,3 +111,16 @@ def test_a_flattened_circle_does_not_run_in_line() -> None:
     disc = Outline.of(ring)
     frame = Outline.of([*ring[:46], (-2, 0), (-2, 2), (2, 2), (2, 0)])
     assert max(len(run) for run in PlanarMap.of([disc, frame]).runs) == 1
+
+
+@given(st.integers(9, 30), st.integers(0, 10_000))
+def test_of_many_edges_at_a_node_those_are_in_line_that_stray_least(half: int, seed: int) -> None:
+    # Source: computed independently: blades of even number meet tip to tip but for what each is turned.
+    rng = random.Random(seed)
+    turns = [math.pi * k / half for k in range(half)]
+    off = [rng.choice([0.0, 1e-3]) for _ in turns]
+    angles = [*turns, *(math.pi + a + o for a, o in zip(turns, off, strict=True))]
+    tips = [(15 * math.cos(a), 15 * math.sin(a)) for a in angles]
+    blades = [Outline.of([(0.0, 0.0), p, q]) for p, q in zip(tips, tips[1:] + tips[:1], strict=True)]
+    pm = PlanarMap.of(blades)
+    assert sum(len(run) == 2 for run in pm.runs) == off.count(0.0)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from dataclasses import dataclass
 from functools import cached_property
@@ -24,6 +25,9 @@ if TYPE_CHECKING:
 
 OUTSIDE: Final = -1
 """The patch index of whatever is not a patch."""
+
+MANY: Final = 16
+"""[edges] Where more meet, they are sorted by direction before they are paired."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +136,7 @@ class PlanarMap:
                 continue
             pairs = []
             leaving = [(index, self.leaving(index, node)) for index in self.star(node)]
-            for (e, a), (f, b) in combinations(leaving, 2):
+            for (e, a), (f, b) in _facing(leaving):
                 stray = _stray(a, b)
                 if stray <= SAME_POINT + ROUND_OFF:
                     pairs.append((stray, e, f))
@@ -240,6 +244,29 @@ def _is_same(a: Edge, b: Edge) -> bool:
     if not a.is_arc and not b.is_arc:
         return True
     return distance(a.middle, b.middle) <= 2 * SAME_POINT
+
+
+def _facing(leaving: list[tuple[int, Edge]]) -> Iterator[tuple[tuple[int, Edge], tuple[int, Edge]]]:
+    """Pairs of the edges that leave one node, among which are all that may be in line; where they are few, all.
+
+    Let two straight edges of lengths p and q make an angle of 180° − d, d under 90°. Their node is p·q·sin d over the
+    distance of their far ends off the line of these, and that distance is p + q at the most: at least half the shorter
+    times sin d. So what strays by no more than s has sin d at 2·s over the shorter at the most.
+    """
+    if len(leaving) <= MANY or any(edge.is_arc for _, edge in leaving):
+        yield from combinations(leaving, 2)
+        return
+    least = min(edge.chord for _, edge in leaving)
+    reach = math.asin(min(1.0, 2 * (SAME_POINT + ROUND_OFF) / least)) + ROUND_OFF
+    ways = [sub(edge.end, edge.start) for _, edge in leaving]
+    turned = sorted((math.atan2(y, x), at) for at, (x, y) in enumerate(ways))
+    angles = [angle for angle, _ in turned] + [angle + math.tau for angle, _ in turned]
+    for angle, at in turned:
+        low, high = bisect_left(angles, angle + math.pi - reach), bisect_right(angles, angle + math.pi + reach)
+        for place in range(low, high):
+            other = turned[place % len(turned)][1]
+            if at < other:
+                yield leaving[at], leaving[other]
 
 
 def _stray(back: Edge, out: Edge) -> float:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import pairwise
 from string import ascii_lowercase
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from seamproof.geometry import Outline
 from seamproof.geometry.planar import OUTSIDE, PlanarMap
@@ -21,6 +21,9 @@ if TYPE_CHECKING:
     from seamproof.geometry import Edge, Point
     from seamproof.planning.stages import HardPlan, Prefer
 
+WIDE: Final = 256
+"""[bits] Wider sets are read as a string of digits, in time linear in their width."""
+
 
 def bits(mask: int) -> Iterator[int]:
     """The patch indices in a set, ascending.
@@ -28,10 +31,17 @@ def bits(mask: int) -> Iterator[int]:
     >>> list(bits(0b10110))
     [1, 2, 4]
     """
-    while mask:
-        low = mask & -mask
-        yield low.bit_length() - 1
-        mask ^= low
+    if mask.bit_length() <= WIDE:
+        while mask:
+            low = mask & -mask
+            yield low.bit_length() - 1
+            mask ^= low
+        return
+    digits = bin(mask)[:1:-1]
+    at = digits.find("1")
+    while at >= 0:
+        yield at
+        at = digits.find("1", at + 1)
 
 
 def patch_order(patch_id: str) -> tuple[int, str]:

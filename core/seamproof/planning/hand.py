@@ -51,7 +51,8 @@ def by_hand(frame: Frame, first: int | None = None) -> list[Tree]:
     last = start
     fits: dict[int, _Fit] = {}
     queue: list[tuple[int, int, int, int]] = []
-    stale = _neighbours(frame, start)
+    met: set[int] = set()
+    stale = _stale(frame, start, met)
     while whole.unit != frame.all:
         for patch in stale:
             fits.pop(patch, None)
@@ -70,7 +71,7 @@ def by_hand(frame: Frame, first: int | None = None) -> list[Tree]:
         seam = HardSeam(lone.unit, whole.unit, fit.seam, (fit.seam,), (*fit.pivots, *dead))
         whole = Staged(whole.unit | lone.unit, Stage((lone.unit, whole.unit), (seam,), ((0, 0),)), (lone, whole))
         nodes.append(whole)
-        stale = _neighbours(frame, last)
+        stale = _stale(frame, last, met)
     return nodes
 
 
@@ -99,11 +100,19 @@ def _rounds(frame: Frame, start: int) -> dict[int, int]:
     return rounds
 
 
-def _neighbours(frame: Frame, patch: int) -> list[int]:
-    """The patches that meet a patch, if only at a point."""
+def _stale(frame: Frame, patch: int, met: set[int]) -> list[int]:
+    """The patches whose fit may be another once a patch is sewn on; `met` is widened to the nodes sewn to by then.
+
+    These are its neighbours along edges, and all patches round a node that nothing sewn touched before. Each node is
+    new once, so that one with many patches round it is not looked at again for each of them.
+    """
     around = 0
+    for _, other, _ in frame.sides[patch]:
+        around |= 1 << other
     for node in frame.ring(patch):
-        around |= frame.around[node]
+        if node not in met:
+            met.add(node)
+            around |= frame.around[node]
     return [other for other in bits(around) if other != patch]
 
 

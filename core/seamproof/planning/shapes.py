@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left, insort
 from collections import Counter, defaultdict
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
@@ -32,22 +33,37 @@ class Shapes:
         self._frame = frame
         self._class_of: dict[int, int] = {}
         self._models: list[int] = []
-        self._alike: defaultdict[tuple[str, ...], list[int]] = defaultdict(list)
+        self._alike: defaultdict[tuple[str, ...], list[tuple[float, int]]] = defaultdict(list)
+        self._perimeters: dict[int, float] = {}
         self._corners: dict[int, tuple[Point, ...]] = {}
 
     def class_of(self, unit: int) -> int:
         """The number of a unit's class."""
         if unit not in self._class_of:
-            key = tuple(sorted(self._frame.patches[patch].role for patch in bits(unit)))
-            for number in self._alike[key] if len(key) <= LARGE else ():
-                if self.match(self._models[number], unit) is not None:
-                    self._class_of[unit] = number
-                    break
-            else:
-                self._class_of[unit] = len(self._models)
-                self._alike[key].append(len(self._models))
-                self._models.append(unit)
+            self._class_of[unit] = self._new_class(unit) if unit.bit_count() > LARGE else self._find_class(unit)
         return self._class_of[unit]
+
+    def _new_class(self, unit: int) -> int:
+        self._models.append(unit)
+        return len(self._models) - 1
+
+    def _find_class(self, unit: int) -> int:
+        """The first class whose model matches; only models are asked whose largest patch is about as large."""
+        patches = [*bits(unit)]
+        rows = self._alike[tuple(sorted(self._frame.patches[patch].role for patch in patches))]
+        largest = max(self._frame.areas[patch] for patch in patches)
+        slack = 2 * SAME_POINT * max(map(self._perimeter, patches))
+        near = rows[bisect_left(rows, (largest - 2 * slack, -1)) : bisect_left(rows, (largest + 2 * slack, -1))]
+        for number in sorted(number for _, number in near):
+            if self.match(self._models[number], unit) is not None:
+                return number
+        insort(rows, (largest, self._new_class(unit)))
+        return len(self._models) - 1
+
+    def _perimeter(self, patch: int) -> float:
+        if patch not in self._perimeters:
+            self._perimeters[patch] = self._frame.patches[patch].outline.perimeter
+        return self._perimeters[patch]
 
     def match(self, model: int, unit: int) -> dict[int, int] | None:
         """Which patch of the unit lies where each of the model does, after a turn and a shift; None: not congruent."""
@@ -70,7 +86,7 @@ class Shapes:
             return False
         patches, areas = self._frame.patches, self._frame.areas
         a, b = (sorted((patches[patch].role, areas[patch]) for patch in part) for part in (ours, theirs))
-        slack = max(SAME_POINT * patches[patch].outline.perimeter for patch in ours)
+        slack = max(SAME_POINT * self._perimeter(patch) for patch in ours)
         return all(p[0] == q[0] and abs(p[1] - q[1]) <= 2 * slack for p, q in zip(a, b, strict=True))
 
     def _turns(self, anchor: int, theirs: list[int]) -> Iterator[float]:
