@@ -61,7 +61,7 @@ def handout_data(pattern: Pattern, options: HandoutOptions) -> dict[str, Any]:
             "fonts": fonts,
             "bottom": 0.62 + footer_height(pattern, paper[0] - 1.6, foot),
             "zoom": 1.5 if options.large_print else 1.0,
-            "widest": paper[0] - 0.5,
+            "small-zoom": 1.3 if options.large_print else 1.0,
             "paper": list(paper),
         },
         "footer": footer_lines(pattern),

@@ -49,9 +49,8 @@ class Afterword:
 
     def _pressing(self) -> Iterator[Node]:
         pattern = self.pattern
-        yield heading(1, "Pressing", new_page=True)
-        if not self.options.text_only:
-            yield from self._map()
+        head = heading(1, "Pressing")
+        yield from [head] if self.options.text_only else self._map(head)
         rows = words_pressing.join_rows(pattern)
         if rows:
             sets = 1 if self.options.large_print or len(rows) < 6 else 2
@@ -65,8 +64,8 @@ class Afterword:
         ]
         yield bullets([words for words in told if words is not None])
 
-    def _map(self) -> Iterator[Node]:
-        """The map and the key of its signs."""
+    def _map(self, head: Node) -> Iterator[Node]:
+        """The map under its head, and the key of its signs."""
         pattern, options = self.pattern, self.options
         across, up = pattern.block.size
         crowded = len(pattern.block.patches) > _CROWDED
@@ -76,14 +75,14 @@ class Afterword:
             [{"draw": self.drawings.add(f"sign-{sign}", sign_drawing(sign))}, words_pressing.KEY[sign]]
             for sign in signs_of(pattern)
         ]
-        yield para(words_pressing.MAP_SIDE, "small")
+        about = para(words_pressing.MAP_SIDE, "small")
         sets = 2 if crowded and not options.large_print else 1
         key = table(["Sign", "What it says"] * sets, _side_by_side(signs, sets), [0, 1] * sets)
         shown = draw(self.drawings.add("pressing", picture))
         if crowded or options.large_print:
-            yield from (shown, key)
+            yield from (keep([head, about, shown]), key)
         else:
-            yield row([[shown], [key]], [0, 1])
+            yield keep([head, about, row([[shown], [key]], [0, 1])])
 
     def _layers(self) -> Iterator[Node]:
         told = [heading(1, "Layers"), bullets(words_layers.layers_words(self.pattern))]
@@ -102,13 +101,13 @@ class Afterword:
 
     def _level(self) -> Iterator[Node]:
         level = self.pattern.level
-        head = ["What is measured", "Here", "Beginner", "Intermediate", "Asks for"]
         rows = words_forecast.level_rows(self.pattern)
-        yield keep([
-            heading(1, f"Level: {level.name}"),
-            para(words_forecast.RULE),
-            table(head, rows, [1, 0, 0, 0, 0]),
-        ])  # fmt: skip
+        told = [heading(1, f"Level: {level.name}"), para(words_forecast.RULE)]
+        if self.options.large_print:
+            yield from (*told, bullets(words_forecast.level_lines(rows)))
+        else:
+            head = ["What is measured", "Here", "Beginner", "Intermediate", "Asks for"]
+            yield keep([*told, table(head, rows, [1, 0, 0, 0, 0])])
 
     def _forecast(self) -> Iterator[Node]:
         pattern = self.pattern

@@ -8,12 +8,15 @@ from typing import TYPE_CHECKING, Final
 from seamproof.geometry.points import distance
 from seamproof.planning.forecast import Hand
 from seamproof.plugin.widths import sharpest_of, width_of
+from seamproof.sheets.handout_nodes import bold
 from seamproof.sheets.words_pressing import where_words
 from seamproof.sheets.words_say import FINEST, Say, capital
 from seamproof.tolerance import SAME_POINT
 from seamproof.units import round_up
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from seamproof.geometry import Point
     from seamproof.pattern import Pattern
     from seamproof.pattern.level import Figure
@@ -43,6 +46,14 @@ def level_rows(pattern: Pattern) -> list[tuple[str, str, str, str, str]]:
             figure.level,
         )
         for figure in pattern.level.figures
+    ]
+
+
+def level_lines(rows: Sequence[tuple[str, str, str, str, str]]) -> list[Words]:
+    """The same as lines, for pages on which a table of five columns is too narrow."""
+    return [
+        [bold(f"{name}: {here}"), f", which asks for {who}. Beginner: {beginner}; intermediate: {intermediate}."]
+        for name, here, beginner, intermediate, who in rows
     ]
 
 
