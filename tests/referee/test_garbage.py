@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Any
+
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from seamproof.block import Block
-from seamproof.errors import SewingError
+from seamproof.cutting import cut_pieces, rough_pieces, templates, unfinished
+from seamproof.errors import SeamproofError, SewingError
 from seamproof.geometry import Edge
 from seamproof.referee import Reason, replay
 from seamproof.sequence import Bounds, Construction, Foundation, Join, Step
@@ -69,6 +73,18 @@ def test_garbage_is_refused_in_one_of_the_fixed_words(con: Construction) -> None
         replay(FOUR, con)
     except SewingError as error:
         assert error.reason in set(Reason)
+
+
+@pytest.mark.parametrize("door", [rough_pieces, cut_pieces, templates, unfinished])
+@given(con=CONSTRUCTIONS | st.builds(
+    Construction, st.just("pieced"), st.just(()), st.just(("1", "2", "3", "4")), st.lists(JOINS, max_size=3).map(tuple),
+    st.just(()),
+))  # fmt: skip
+def test_nothing_is_cut_for_garbage_but_in_words(door: Any, con: Construction) -> None:
+    try:
+        assert door(FOUR, con) is not None
+    except SeamproofError as error:
+        assert str(error)
 
 
 @given(st.lists(JOINS, min_size=1, max_size=3).map(tuple), st.data())

@@ -31,6 +31,9 @@ NAMES: Final = tuple_of(TEXT, "a tuple of names (texts)")
 SEAM: Final = tuple_of(instance(Edge, "an Edge"), "a tuple of Edges")
 
 
+_FIRST: Final = "replay it, to see what is wrong with it"
+
+
 def _is_relation(value: object) -> bool:
     return isinstance(value, frozenset) and all(NAMES.is_met(pair) and len(pair) == 2 for pair in value)
 
@@ -88,12 +91,38 @@ def check_construction(value: object) -> Construction:
 def check_sewn(block: Block, construction: Construction, allowance: object) -> float:
     """A block, a construction of its patches and an allowance, each of its kind. Gives the allowance [in].
 
+    A construction that the referee accepts passes; one that he never saw is looked at as far as it must be, to be cut
+    for at all.
+
     Raises:
         ArgumentError: the block is no Block, or the construction is none.
         LengthError: the allowance is not a size above zero.
-        BlockError: the construction is of another block, or joins a unit that is nowhere made.
+        BlockError: the construction is of another block, uses a unit that is not made or used already, or has a seam
+            without length.
     """
     size = check_given(block, construction, allowance)
+    _check_patches(block, construction)
+    parts = {foundation.label: foundation.order for foundation in construction.foundations}
+    parts |= {join.label: (join.first, join.second) for join in construction.joins}
+    labels = [foundation.label for foundation in construction.foundations] + [join.label for join in construction.joins]
+    names = Counter([*construction.loose, *labels])
+    used = Counter(part for label in parts for part in parts[label])
+    made, left = set(construction.loose), dict(parts)
+    while ready := [label for label, row in left.items() if all(part in made or part[:1].isdigit() for part in row)]:
+        for label in ready:
+            made.add(label)
+            del left[label]
+    for name in dict.fromkeys([*names, *used]):
+        if names[name] > 1 or used[name] > 1 or name in left or not parts.get(name, (name,)):
+            raise BlockError(f"unit {name!r} of the construction is made or used twice, or not at all: {_FIRST}")
+    seams = [(join.label, join.seam) for join in construction.joins]
+    for label, seam in seams + [(step.name or "", step.seam) for step in construction.steps if step.seam]:
+        if not seam or seam[0].start == seam[-1].end or any(edge.start == edge.end for edge in seam):
+            raise BlockError(f"the seam of {label} in the construction has no length: {_FIRST}")
+    return size
+
+
+def _check_patches(block: Block, construction: Construction) -> None:
     parts = [part for foundation in construction.foundations for part in foundation.order]
     used = Counter([*construction.loose, *(part for part in parts if part not in construction.laid)])
     known = dict.fromkeys(block.ids)
@@ -104,13 +133,6 @@ def check_sewn(block: Block, construction: Construction, allowance: object) -> f
             "it may be of another block; plan this one",
             patches=odd,
         )
-    made = {*construction.loose, *(foundation.label for foundation in construction.foundations)}
-    for join in construction.joins:
-        if unmade := {join.first, join.second} - made:
-            why = f"join {join.label}: unit {', '.join(sorted(unmade))} is made nowhere before it"
-            raise BlockError(f"{why}: replay the construction first")
-        made.add(join.label)
-    return size
 
 
 def check_given(block: object, construction: object, allowance: object) -> float:
