@@ -267,19 +267,109 @@ def test_a_wrong_number_of_blocks_is_put_right(open_page: Opening) -> None:
 # -- what can be taken along
 
 
-@pytest.mark.parametrize(("what", "colour"), [("cloth", "#123456"), ("values", "#333333"), ("quilt", "#123456")])
-def test_a_drawing_is_saved_in_the_colours_shown(open_page: Opening, tmp_path: Path, what: str, colour: str) -> None:
-    page = open_page(f"{BLOCK}#a=123456")
+def saved(page: Page, place: str) -> tuple[str, str]:
+    """What is saved when that is pressed: its name and its text."""
     with page.expect_download() as caught:
-        page.locator(f"[data-save={what}]").click()
-    assert caught.value.suggested_filename == f"storm-lantern-{what}.svg"
-    caught.value.save_as(tmp_path / "x.svg")
-    text = (tmp_path / "x.svg").read_text("utf-8")
+        page.locator(place).click()
+    return caught.value.suggested_filename, caught.value.path().read_text("utf-8")
+
+
+CARRIED = ("block-cloth.svg", "block-values.svg", "cut-list.csv", "pattern.json", "storm-lantern.recipe.toml")
+
+
+def test_what_has_colours_says_so(open_page: Opening) -> None:
+    found = open_page(BLOCK).locator("[data-carried]").evaluate_all("links => links.map(link => link.href)")
+    assert {address.rpartition("/")[2] for address in found} == set(CARRIED)
+
+
+@pytest.mark.parametrize("name", CARRIED[2:])
+def test_in_the_recipes_colours_a_list_is_saved_as_it_lies_there(open_page: Opening, site: Path, name: str) -> None:
+    page = open_page(BLOCK)
+    content = (site / "blocks" / "storm-lantern" / name).read_text("utf-8")
+    assert saved(page, f"[data-carried][href$='{name}']") == (name, content)
+
+
+@pytest.mark.parametrize("name", CARRIED[:2])
+def test_in_the_recipes_colours_a_drawing_is_saved_as_it_lies_there(open_page: Opening, site: Path, name: str) -> None:
+    there = ET.fromstring((site / "blocks" / "storm-lantern" / name).read_text("utf-8"))
+    here = ET.fromstring(saved(open_page(BLOCK), f"[data-carried][href$='{name}']")[1])
+    fills = [[path.get("fill") for path in root.iter() if "fabric-" in path.get("class", "")] for root in (here, there)]
+    around = {path: group.get("fill") for group in there.iter() for path in group if "fabric-" in path.get("class", "")}
+    assert fills[0] == list(around.values())
+    assert len(fills[1]) == 25
+
+
+def test_a_browser_that_cannot_unpack_takes_the_figures_as_they_lie_there(open_page: Opening) -> None:
+    page = open_page(f"{BLOCK}#a=123456")
+    page.evaluate("delete window.DecompressionStream")
+    page.locator("[data-carried=figures]").click()
+    page.wait_for_url("**/storm-lantern/pattern.json")
+
+
+@pytest.mark.parametrize(
+    ("place", "name", "colour"),
+    [("[data-carried=cloth]", "block-cloth.svg", "#123456"), ("[data-carried=values]", "block-values.svg", "#333333"),
+     ("#save-quilt", "storm-lantern-quilt.svg", "#123456")],
+)  # fmt: skip
+def test_a_drawing_is_saved_in_the_colours_shown(open_page: Opening, place: str, name: str, colour: str) -> None:
+    page = open_page(f"{BLOCK}#a=123456")
+    found, text = saved(page, place)
+    assert found == name
     root = ET.fromstring(text)
     assert root.tag == "{http://www.w3.org/2000/svg}svg"
     assert root.get("width", "").endswith("in")
     fills = {element.get("fill") for element in root.iter() if "fabric-a" in element.get("class", "")}
     assert fills == {colour}
+
+
+@pytest.mark.parametrize("name", ["block-cloth.svg", "block-values.svg"])
+def test_a_drawing_keeps_its_size_in_other_colours(open_page: Opening, site: Path, name: str) -> None:
+    roots = [
+        ET.fromstring(saved(open_page(f"{BLOCK}#a=123456"), f"[href$='{name}']")[1]),
+        ET.fromstring((site / "blocks" / "storm-lantern" / name).read_text("utf-8")),
+    ]
+    sizes = [[float(root.get(side, "").removesuffix("in")) for side in ("width", "height")] for root in roots]
+    assert sizes[0] == pytest.approx(sizes[1], abs=0.01)
+
+
+def test_the_cut_list_is_saved_in_the_colours_shown(open_page: Opening, site: Path) -> None:
+    recipes = (site / "blocks" / "storm-lantern" / "cut-list.csv").read_text("utf-8")
+    assert recipes.count("#e0912f") == 1
+    page = open_page(f"{BLOCK}#a=123456")
+    assert saved(page, "[data-carried=cut-list]") == ("cut-list.csv", recipes.replace("#e0912f", "#123456"))
+
+
+def test_the_figures_are_saved_in_the_colours_shown(open_page: Opening, site: Path) -> None:
+    expected = json.loads((site / "blocks" / "storm-lantern" / "pattern.json").read_text("utf-8"))
+    (fabric,) = (fabric for fabric in expected["fabrics"] if fabric["letter"] == "a")
+    fabric["colour"] = "#123456"
+    name, text = saved(open_page(f"{BLOCK}#a=123456"), "[data-carried=figures]")
+    assert (name, json.loads(text)) == ("pattern.json", expected)
+
+
+def test_the_recipe_is_saved_in_the_colours_shown(open_page: Opening, site: Path) -> None:
+    source = (site / "blocks" / "storm-lantern" / "storm-lantern.recipe.toml").read_text("utf-8")
+    page = open_page(BLOCK)
+    page.locator("#colour-a").fill("#123456")
+    assert saved(page, "[data-carried=recipe]")[1] == source.replace("#e0912f", "#123456")
+
+
+def test_names_with_markup_are_saved_as_they_are(open_page: Opening, site: Path) -> None:
+    place = next(path for path in (site / "blocks").glob("*.html") if "nest" in path.name)
+    page = open_page(f"blocks/{place.name}#a=123456")
+    _, text = saved(page, "[data-carried=figures]")
+    assert json.loads(text)["title"] == json.loads((place.with_suffix("") / "pattern.json").read_text("utf-8"))["title"]
+    assert "<b onclick" in text
+    assert "#123456" in saved(page, "[data-carried=cut-list]")[1]
+
+
+def test_handout_and_dxf_are_told_to_keep_the_recipes_colours(open_page: Opening, site: Path) -> None:
+    page = open_page(f"{BLOCK}#a=123456")
+    assert "but for the handout and the DXF" in page.locator("#downloads").inner_text()
+    with page.expect_download() as caught:
+        page.get_by_role("link", name="for cutting machines").click()
+    content = (site / "blocks" / "storm-lantern" / "pattern.dxf").read_bytes()
+    assert (caught.value.suggested_filename, caught.value.path().read_bytes()) == ("pattern.dxf", content)
 
 
 def test_the_recipe_is_copied_in_the_colours_shown(open_page: Opening, site: Path) -> None:

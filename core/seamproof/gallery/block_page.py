@@ -8,15 +8,17 @@ from typing import TYPE_CHECKING, Any, Final
 
 from seamproof.gallery import pictures
 from seamproof.gallery.card import figure_words
+from seamproof.gallery.downloads import packed
 from seamproof.gallery.inline import inline, inside
 from seamproof.gallery.player import frames
 from seamproof.gallery.templating import page
 from seamproof.gallery.vision import MATRICES, SIGHTS, TELLABLE, alike, neighbours
 from seamproof.gallery.words import JUNCTION
+from seamproof.pattern.cut_list import cut_list_parts
 from seamproof.pattern.level import LEVELS
 from seamproof.recipe.positions import Positions
 from seamproof.sheets import words_before, words_cutting, words_front, words_joins
-from seamproof.sheets.block_svg import block_sketch
+from seamproof.sheets.block_svg import WIDTH, block_sketch
 from seamproof.sheets.gallery_svg import finished_size
 from seamproof.sheets.ink import BORDER
 from seamproof.sheets.svg import UNITS_PER_INCH
@@ -28,11 +30,15 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from seamproof.gallery.card import Card
+    from seamproof.gallery.downloads import Download
     from seamproof.pattern import Pattern
     from seamproof.proof import Claim
 
 PLATE: Final = 5.0
 """[in] How large the block's own pictures are drawn, at the most."""
+
+_FIXED: Final = {"the handout": ".pdf", "the DXF": ".dxf"}
+"""What keeps the recipe's colours, with how its file's name ends."""
 
 _CLAIMS: Final = {
     "tiles": "The patches tile the block",
@@ -48,14 +54,15 @@ _CLAIMS: Final = {
 }
 
 
-def block_page(pattern: Pattern, card: Card, source: str, downloads: Sequence[tuple[str, str]]) -> str:
+def block_page(pattern: Pattern, card: Card, source: str, figures: str, downloads: Sequence[Download]) -> str:
     """The whole page.
 
     Args:
         pattern: What was worked out.
         card: Its card.
         source: The text of its recipe.
-        downloads: What lies beside the page: (address, what it is).
+        figures: The text of its pattern.json.
+        downloads: What lies beside the page.
     """
     pairs = neighbours(pattern)
     recipe = pattern.recipe
@@ -83,7 +90,9 @@ def block_page(pattern: Pattern, card: Card, source: str, downloads: Sequence[tu
         cautions=words_before.cautions(pattern),
         quilt=_quilt(pattern),
         recipe_parts=list(recipe_parts(source, {line.key: line.letter for line in pattern.legend})),
-        downloads=downloads,
+        downloads=[one for one in downloads if not one.label],
+        templates=[one for one in downloads if one.label],
+        fixed=[word for word, end in _FIXED.items() if any(one.address.endswith(end) for one in downloads)],
         colours=[
             {"letter": line.letter, "name": line.name, "colour": line.colour, "value": grey(line.colour)}
             for line in pattern.legend
@@ -97,6 +106,9 @@ def block_page(pattern: Pattern, card: Card, source: str, downloads: Sequence[tu
             "matrices": {sight: list(matrix) for sight, matrix in MATRICES.items()},
             "sights": dict(SIGHTS),
             "size": [round(side, 4) for side in pattern.block.size],
+            "wide": WIDTH,
+            "cutList": list(cut_list_parts(pattern)),
+            "figures": packed(figures),
             "millimetres": recipe.make.measure is Measure.MILLIMETRES,
         },
     )

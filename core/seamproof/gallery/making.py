@@ -7,10 +7,12 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from seamproof.gallery.downloads import Download
 from seamproof.staging import digest
 
 if TYPE_CHECKING:
     from seamproof.gallery.card import Card
+    from seamproof.gallery.downloads import Carried
     from seamproof.pattern import Pattern
     from seamproof.recipe import Recipe
     from seamproof.sheets.block_svg import Look
@@ -79,7 +81,8 @@ class _Block:
         self.recipe = recipe
         self.source = source
         self.files: dict[str, str] = {}
-        self.downloads: list[tuple[str, str]] = []
+        self.downloads: list[Download] = []
+        self.figures = ""
         self.error = ""
 
     def made(self) -> Made:
@@ -104,7 +107,8 @@ class _Block:
         self._lists(pattern)
         self._drawings(pattern)
         text = self.source.decode("utf-8-sig")
-        self._write(f"blocks/{name}.html", block_page(pattern, card, text, self.downloads).encode())
+        page = block_page(pattern, card, text, self.figures, self.downloads)
+        self._write(f"blocks/{name}.html", page.encode())
         return Made(self.job, card, self.error, self.files)
 
     def _handout(self, pattern: Pattern) -> None:
@@ -128,10 +132,10 @@ class _Block:
         from seamproof.pattern.cut_list import cut_list_csv
         from seamproof.pattern.data import pattern_data
 
-        self._download("cut-list.csv", "The cut list (CSV)", cut_list_csv(pattern).encode())
-        text = json.dumps(pattern_data(pattern), separators=(",", ":"), ensure_ascii=False)
-        self._download("pattern.json", "Every figure (JSON)", f"{text}\n".encode())
-        self._download(f"{self.job.name}.recipe.toml", "The recipe (TOML)", self.source)
+        self._download("cut-list.csv", "The cut list (CSV)", cut_list_csv(pattern).encode(), "cut-list")
+        self.figures = json.dumps(pattern_data(pattern), separators=(",", ":"), ensure_ascii=False)
+        self._download("pattern.json", "Every figure (JSON)", f"{self.figures}\n".encode(), "figures")
+        self._download(f"{self.job.name}.recipe.toml", "The recipe (TOML)", self.source, "recipe")
 
     def _drawings(self, pattern: Pattern) -> None:
         from seamproof.sheets.block_svg import block_svg
@@ -142,21 +146,21 @@ class _Block:
         looks: dict[Look, str] = {"cloth": "in its fabrics", "line": "in line", "values": "in values"}
         for look, words in looks.items():
             svg = block_svg(pattern, look)
-            self._download(f"block-{look}.svg", f"The block {words} (SVG)", svg.encode())
+            self._download(
+                f"block-{look}.svg", f"The block {words} (SVG)", svg.encode(), "" if look == "line" else look
+            )
         for template in pattern.templates:
             svg = template_svg(pattern, template)
-            self._download(
-                f"template-{template.label}.svg", f"Template {template.label}, true size (SVG)", svg.encode()
-            )
-
+            what = f"Template {template.label}, true size (SVG)"
+            self._download(f"template-{template.label}.svg", what, svg.encode(), label=template.label)
         if is_dxf_there():
             self._download(
                 "pattern.dxf", "The block and its templates, for cutting machines (DXF)", pattern_dxf(pattern)
             )
 
-    def _download(self, file: str, what: str, content: bytes) -> None:
+    def _download(self, file: str, what: str, content: bytes, carried: Carried = "", label: str = "") -> None:
         self._write(f"blocks/{self.job.name}/{file}", content)
-        self.downloads.append((f"{self.job.name}/{file}", what))
+        self.downloads.append(Download(f"{self.job.name}/{file}", what, carried, label))
 
     def _write(self, place: str, content: bytes) -> None:
         path = self.job.folder / place

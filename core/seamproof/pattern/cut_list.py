@@ -10,10 +10,14 @@ from seamproof.cutting.pieces import HALVED, QUARTERED
 from seamproof.units import MM_PER_INCH, Measure, inches
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
     from seamproof.cloth import PieceGroup
     from seamproof.pattern.pattern import Pattern
 
-HEADS: Final = ("letter", "fabric", "shape", "cut", "width", "height", "unit", "pieces", "needed", "patches", "note")
+HEADS: Final = (
+    "letter", "fabric", "colour", "shape", "cut", "width", "height", "unit", "pieces", "needed", "patches", "note",
+)  # fmt: skip
 _NOTES: Final = {
     **dict.fromkeys(HALVED, "cut each square once, corner to corner"),
     **dict.fromkeys(QUARTERED, "cut each square twice, corner to corner"),
@@ -31,8 +35,9 @@ def cut_list(pattern: Pattern) -> list[tuple[str, ...]]:
     """One row for each size to cut, for all copies of the block, in the order of the legend."""
     legend = {line.key: line for line in pattern.legend}
     return [
-        (legend[need.fabric].letter, legend[need.fabric].name, *_row(pattern, group))
+        (line.letter, line.name, line.colour, *_row(pattern, group))
         for need in pattern.cloth.needs
+        for line in (legend[need.fabric],)
         for group in need.groups
     ]
 
@@ -63,8 +68,20 @@ def guarded(cell: str) -> str:
 
 def cut_list_csv(pattern: Pattern) -> str:
     """The cut list as CSV, with a head."""
+    return "".join(text for text, _ in cut_list_parts(pattern))
+
+
+def cut_list_parts(pattern: Pattern) -> Iterator[tuple[str, str]]:
+    """The CSV in parts: (text, "") as it stands, and (colour, letter) for the colour of a fabric."""
+    at = HEADS.index("colour")
+    yield _csv(HEADS) + "\n", ""
+    for row in cut_list(pattern):
+        yield _csv(row[:at]) + ",", ""
+        yield row[at], row[0]
+        yield "," + _csv(row[at + 1 :]) + "\n", ""
+
+
+def _csv(cells: Sequence[str]) -> str:
     out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(HEADS)
-    writer.writerows([guarded(cell) for cell in row] for row in cut_list(pattern))
+    csv.writer(out, lineterminator="").writerow(map(guarded, cells))
     return out.getvalue()
