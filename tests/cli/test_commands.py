@@ -18,7 +18,7 @@ from seamproof.recipe import load_recipe
 if TYPE_CHECKING:
     from pathlib import Path
 
-HEAVY = ("numpy", "shapely", "typst", "hypothesis", "pydantic", "rich", "pdfplumber", "pypdfium2", "pysat")
+HEAVY = ("numpy", "shapely", "typst", "hypothesis", "pydantic", "rich", "pikepdf", "pypdfium2", "pysat")
 
 
 def run(*args: str) -> Result:

@@ -78,12 +78,14 @@ def laid_units(cloths: Sequence[LaidCloth]) -> Claim:
     right = sum(cloth.is_right for cloth in cloths)
     if not cloths:
         return Claim("laid-units", 0, 0, "units", "no finished unit is laid on a foundation", ok=True)
-    sizes = ", ".join(f"{cloth.label} {' × '.join(inches(side, 1 / 16) for side in cloth.size)} in" for cloth in cloths)
+    sizes = ", ".join(
+        f"{cloth.label} {' × '.join(inches(side, 1 / 16) for side in cloth.measured)} in" for cloth in cloths
+    )
     proof = (
         f"mirrored in its line, as the flip lays it, each unit covers its own area and nothing past the line but "
         f"{inches(min(cloth.past_the_line for cloth in cloths), 1 / 32)} in of allowance; measured to its cut line, "
         f"there are {inches(min(cloth.beyond for cloth in cloths), 1 / 32)} in of cloth or more past its finished "
-        f"edges; unfinished it measures: {sizes}"
+        f"edges; unfinished, along and across its line: {sizes}"
     )
     return Claim("laid-units", right, len(cloths), "units", proof, right == len(cloths))
 

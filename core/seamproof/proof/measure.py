@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import io
+from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
@@ -16,6 +16,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from seamproof.proof.measure_expected import Expected, ExpectedPage
+    from seamproof.proof.measure_paths import LinedPages
+    from seamproof.proof.measure_raster import Canvas, Ink
+    from seamproof.proof.measure_vector import Lines
 
 _LARGEST_PAGE: Final = 15.0
 """[in] A larger page is not drawn: a raster of it would take more memory than a handout's page ever does."""
@@ -112,23 +115,24 @@ class PrintReport:
         )
 
 
-def measure_pdf(source: str | Path | bytes) -> PrintReport:
+def measure_pdf(source: str | Path | bytes, canvas: Canvas | None = None) -> PrintReport:
     """Measure a handout: its templates, test squares and rules, in coordinates and in ink.
 
     Args:
         source: A path, or the bytes of a PDF.
+        canvas: What pages are drawn on; whoever measures many handouts gives the same one each time.
 
     Raises:
         PrintError: it cannot be read, is no PDF, is damaged or locked, or is no handout of ours; it names the path.
     """
     if not isinstance(source, bytes):
         try:
-            return measure_pdf(_read(Path(source)))
+            return measure_pdf(_read(Path(source)), canvas)
         except PrintError as error:
             raise PrintError(f"{source}: {error}") from error
     pages, document = _opened(source)
     try:
-        measured = tuple(one for page in _measured_pages(source, document, pages) for one in page)
+        measured = tuple(_measured_pages(source, document, pages, canvas))
     finally:
         document.close()
     return PrintReport(measured, pages[0].stretch if pages else (1.0, 1.0))
@@ -205,24 +209,23 @@ def _attached(document: Any) -> bytes:
     raise PrintError("this PDF is no handout of Seamproof’s: it does not say how large its templates must be")
 
 
-def _measured_pages(content: bytes, document: Any, pages: tuple[ExpectedPage, ...]) -> Iterator[tuple[Measured, ...]]:
-    import pdfplumber
-    from pdfminer.pdfparser import PDFSyntaxError
-    from pdfplumber.utils.exceptions import PdfminerException
+def _measured_pages(
+    content: bytes, document: Any, pages: tuple[ExpectedPage, ...], canvas: Canvas | None
+) -> Iterator[Measured]:
+    from seamproof.proof.measure_paths import LinedPages
+    from seamproof.proof.measure_raster import Canvas
 
-    try:
-        with pdfplumber.open(io.BytesIO(content)) as plumbed:
-            for page in pages:
-                yield _page(page, document[page.number - 1], plumbed.pages[page.number - 1])
-    except (PDFSyntaxError, PdfminerException, IndexError) as error:
-        raise PrintError("this PDF is damaged and cannot be measured: make the handout again") from error
+    drawn_on = canvas or Canvas()
+    with closing(LinedPages(content)) as lined:
+        for page in pages:
+            yield from _page(page, document[page.number - 1], lined, drawn_on)
 
 
-def _page(page: ExpectedPage, drawn: Any, plumbed: Any) -> tuple[Measured, ...]:
-    from seamproof.proof.measure_raster import ink_of
-    from seamproof.proof.measure_vector import paths_of
+def _page(page: ExpectedPage, drawn: Any, lined: LinedPages, canvas: Canvas) -> Iterator[Measured]:
+    from seamproof.proof.measure_vector import Lines
 
-    width, height = (side * _unit(plumbed) / POINTS_PER_INCH for side in drawn.get_size())
+    unit = lined.unit(page.number)
+    width, height = (side * unit / POINTS_PER_INCH for side in drawn.get_size())
     if max(width, height) > _LARGEST_PAGE:
         raise PrintError(f"page {page.number} is {width:.1f} × {height:.1f} in: no page of a handout")
     if max(abs(width - page.width), abs(height - page.height)) > PRINT_TRUE:
@@ -230,25 +233,15 @@ def _page(page: ExpectedPage, drawn: Any, plumbed: Any) -> tuple[Measured, ...]:
             f"page {page.number} is {width:.2f} × {height:.2f} in where the handout was made for "
             f"{page.width:.2f} × {page.height:.2f} in: it was changed after it was made; make it again"
         )
-    paths, ink = paths_of(plumbed), ink_of(drawn)
-    return tuple(_measured(page, item, paths, ink) for item in page.items)
+    lines, ink = Lines(lined.stroked(page.number)), canvas.ink(drawn)
+    for item in page.items:
+        yield _measured(page, item, lines, ink)
 
 
-def _unit(plumbed: Any) -> float:
-    """How many points a page's unit is long; 1 unless the page says otherwise. Source: ISO 32000-1, table 30."""
-    from pdfminer.pdftypes import resolve1
-
-    unit = resolve1(plumbed.page_obj.attrs.get("UserUnit", 1))
-    if isinstance(unit, bool) or not isinstance(unit, (int, float)) or not unit > 0:
-        raise PrintError("this PDF is damaged and cannot be measured: make the handout again")
-    return float(unit)
-
-
-def _measured(page: ExpectedPage, item: Expected, paths: Any, ink: Any) -> Measured:
+def _measured(page: ExpectedPage, item: Expected, lines: Lines, ink: Ink) -> Measured:
     from seamproof.proof.measure_raster import raster_off
-    from seamproof.proof.measure_vector import find
 
-    found = find(item, paths)
+    found = lines.find(item)
     return Measured(
         page=page.number,
         kind=item.kind,

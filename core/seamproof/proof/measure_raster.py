@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from itertools import pairwise
+from statistics import median
 from typing import TYPE_CHECKING, Any, Final, TypeAlias
 
 from seamproof.geometry.points import along, distance, dot, left, sub, unit
@@ -34,11 +35,26 @@ _SHARE: Final = 0.3
 """[1] At least this share of a line's places must show ink (a dashed or crossed line shows less than all)."""
 
 
-def ink_of(page: Any) -> Ink:
-    """A pypdfium2 page as greys, (rows, columns): 0 black, 255 white."""
-    grey = page.render(scale=DOTS / POINTS_PER_INCH, grayscale=True).to_numpy()
-    flat: Ink = grey.reshape(grey.shape[0], -1)
-    return flat
+class Canvas:
+    """What pages are drawn on, one after the other: fresh memory for each would cost more than the drawing."""
+
+    def __init__(self) -> None:
+        self._dots: Any = ()
+
+    def ink(self, page: Any) -> Ink:
+        """A pypdfium2 page as greys, (rows, columns): 0 black, 255 white; until the next page is drawn."""
+        grey = page.render(scale=DOTS / POINTS_PER_INCH, grayscale=True, bitmap_maker=self._bitmap).to_numpy()
+        flat: Ink = grey.reshape(grey.shape[0], -1)
+        return flat
+
+    def _bitmap(self, width: int, height: int, **grey: Any) -> Any:
+        from ctypes import c_ubyte
+
+        from pypdfium2 import PdfBitmap
+
+        if len(self._dots) < width * height:
+            self._dots = (c_ubyte * (width * height))()
+        return PdfBitmap.new_native(width, height, **grey, buffer=self._dots)
 
 
 def raster_off(item: Expected, ink: Ink) -> float | None:
@@ -105,15 +121,13 @@ def _inside(p: Point, q: Point, window: tuple[Point, Point]) -> tuple[Point, Poi
 
 
 def _stretch_off(stretch: Sequence[tuple[Point, Point]], ink: Ink) -> float | None:
-    import numpy as np
-
     ends = (stretch[0][0], stretch[-1][1])
     middles = [middle for p, q in stretch for middle in _middles(p, q, ends, ink)]
     halves = (middles[: (len(middles) + 1) // 2], middles[len(middles) // 2 :])
     found = [[m for m in half if m is not None] for half in halves]
     if any(len(some) < max(1, _SHARE * len(half)) for some, half in zip(found, halves, strict=True)):
         return None
-    return max(abs(float(np.median(half))) for half in found)
+    return max(abs(median(half)) for half in found)
 
 
 def _middles(p: Point, q: Point, ends: tuple[Point, Point], ink: Ink) -> list[float | None]:

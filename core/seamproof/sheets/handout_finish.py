@@ -1,4 +1,4 @@
-"""What the typesetter cannot set: how a viewer prints. The only user of pikepdf."""
+"""What the typesetter cannot set: how a viewer prints."""
 
 from __future__ import annotations
 
