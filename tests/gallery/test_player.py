@@ -84,7 +84,7 @@ def test_a_laid_unit_is_told_and_shown_from_the_front_and_from_the_printed_side(
     ((unit, paper),) = laid.construction.laid.items()
     (frame,) = (frame for frame in frames(laid) if frame.laid)
     assert frame.head == f"{paper}{frame.number} · unit {unit}, finished"
-    assert frame.text.startswith(f"Unit {unit} is laid as if it were one patch.")
+    assert frame.text.startswith(f"Unit {unit} is laid as if it were one patch; no piece is cut.")
     assert frame.laid == laid.construction.patches_of(unit)
     assert frame.sewn == ()
     template = next(template for template in laid.templates if template.label == frame.sheet)

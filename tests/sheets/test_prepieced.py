@@ -11,11 +11,13 @@ import pytest
 
 from seamproof import load_recipe, work_out
 from seamproof.cli.facing import check_faces
+from seamproof.geometry.points import ring_area
 from seamproof.pattern.data import pattern_data
 from seamproof.sheets import words_front, words_pressing, words_steps
 from seamproof.sheets.cloth_state import bench
 from seamproof.sheets.handout import handout_data
 from seamproof.sheets.options import HandoutOptions
+from seamproof.sheets.step_svg import step_sketch
 from seamproof.sheets.template_svg import template_sketch
 
 if TYPE_CHECKING:
@@ -25,14 +27,14 @@ STAR = Path(__file__).parents[2] / "gallery" / "stars" / "frost-on-the-mole.reci
 
 
 @pytest.fixture(scope="module")
-def plain() -> Pattern:
+def grown() -> Pattern:
     return work_out(load_recipe(str(STAR)))
 
 
 @pytest.fixture(scope="module")
-def grown(plain: Pattern) -> Pattern:
-    make = plain.recipe.make.model_copy(update={"prepieced": True})
-    return work_out(plain.recipe.model_copy(update={"make": make}))
+def plain(grown: Pattern) -> Pattern:
+    make = grown.recipe.make.model_copy(update={"prepieced": False})
+    return work_out(grown.recipe.model_copy(update={"make": make}))
 
 
 def test_a_recipe_may_ask_for_units_on_papers(plain: Pattern, grown: Pattern) -> None:
@@ -68,6 +70,35 @@ def test_the_unit_lies_on_the_paper_in_its_own_colours(grown: Pattern) -> None:
     assert {lying.colour for lying in here.unit} == colours
     after = next(part for part in grown.construction.foundation(paper).order[here.number :])
     assert unit in {lying.patch for lying in bench(grown, paper, after).earlier}
+
+
+def test_a_unit_is_pinned_at_its_match_points_its_paper_out_of_the_allowance(grown: Pattern) -> None:
+    unit, paper = next(iter(grown.construction.laid.items()))
+    here = bench(grown, paper, unit)
+    sketch = step_sketch(grown, paper, unit, "lay")
+    letters = {tick.letter for tick in here.ticks}
+    assert [shape.kind for shape in sketch.shapes].count("pin") == len(here.ticks) >= 3
+    assert letters <= {label.text for label in sketch.labels}
+    assert sketch.alt.startswith(f"Unit {unit} lies face down over the earlier patches")
+    assert all(letter in sketch.alt.split("pinned at")[1] for letter in letters)
+    # Behind the unit is its own paper, out to the cut line.
+    (own,) = here.papers
+    assert ring_area(own) == pytest.approx(next(t for t in grown.templates if t.label == unit).cut.area, rel=1e-6)
+    assert sum(shape.kind == "printed-line" for shape in sketch.shapes) == len(here.seams)
+
+
+def test_a_foundation_that_stays_in_is_not_drawn_taken_out(grown: Pattern) -> None:
+    unit, paper = next(iter(grown.construction.laid.items()))
+    make = grown.recipe.make.model_copy(update={"foundation": "leave-in"})
+    other = replace(grown, recipe=grown.recipe.model_copy(update={"make": make}))
+    assert bench(other, paper, unit).papers == ()
+
+
+def test_points_on_the_line_of_a_laid_unit_are_forecast(grown: Pattern, plain: Pattern) -> None:
+    unit = next(iter(grown.construction.laid))
+    assert any(point.join == f"+{unit}" for point in grown.forecast.points)
+    places = [{point.place for point in pattern.forecast.points} for pattern in (grown, plain)]
+    assert places[1] <= places[0]
 
 
 def test_a_template_shows_the_units_seams_and_label(grown: Pattern) -> None:

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any
 from seamproof.geometry.planar import PlanarMap
 from seamproof.geometry.points import left, sub, times, unit
 from seamproof.planning.meetings import crossings
+from seamproof.sequence.construction import laid_name
 from seamproof.sequence.owners import owners
 from seamproof.tolerance import SAME_POINT
 
@@ -73,7 +74,8 @@ class Forecast:
         trials: How many blocks were sewn in the simulation.
         width: Mean error of the finished width [in] and its standard deviation.
         height: Mean error of the finished height [in] and its standard deviation.
-        points: Every match point on a join: the median stray, and that which 19 blocks in 20 stay under.
+        points: Every match point on a join, or on the line by which a unit is laid: the median stray, and that which 19
+            blocks in 20 stay under.
         setting: By how much [in] a pieced seam should be scant of its allowance so that width and height come out
             true on average.
     """
@@ -190,7 +192,7 @@ class _Sewing:
         """How far apart, along the join, the two seams of every crossing end."""
         import numpy as np
 
-        labels = tuple(join.label for join in self.construction.joins)
+        labels = (*(join.label for join in self.construction.joins), *map(laid_name, self.construction.laid))
         for crossing in crossings(self.map, self.owner, labels):
             along = self.map.leaving(self._through(crossing), crossing.node).direction(0)
             ends = [self._end(edge, moved) @ np.array(along) for edge in (crossing.left, crossing.right)]

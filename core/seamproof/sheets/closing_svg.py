@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 ClosingPosition: TypeAlias = Literal["open", "closing", "closed"]
 CLOSING: Final[dict[ClosingPosition, str]] = {
     "open": "Still open, face up",
-    "closing": "Right sides together along the open stretch",
+    "closing": "Right sides together. Sew from the ring to the dot",
     "closed": "Closed and pressed",
 }
 """The positions in order, and what stands under each."""

@@ -7,12 +7,15 @@ from typing import TYPE_CHECKING
 
 from seamproof.cutting.pieces import RoughPiece
 from seamproof.errors import SeamproofError
+from seamproof.sequence.construction import laid_name
 from seamproof.sheets.clip import left_of
-from seamproof.sheets.leaves import raw_edge
+from seamproof.sheets.leaves import join_ticks, raw_edge, units_of
 from seamproof.sheets.unit_shapes import unit_shape
 
 if TYPE_CHECKING:
-    from seamproof.cutting import SewingLine, Template
+    from collections.abc import Iterator
+
+    from seamproof.cutting import MatchTick, SewingLine, Template
     from seamproof.cutting.pieces import LaidUnit
     from seamproof.geometry import Outline, Point
     from seamproof.pattern import Pattern
@@ -50,6 +53,9 @@ class Bench:
         earlier: The pieces that lie there, in sewing order, trimmed at the seams sewn so far.
         trimmed: The same, trimmed for the coming seam too.
         unit: The patches of the finished unit that is laid; none for a patch.
+        ticks: The match points on the line of that unit.
+        papers: Its papers where they lie after the flip, out to their cut lines.
+        seams: Its own seams.
     """
 
     template: Template
@@ -62,6 +68,9 @@ class Bench:
     earlier: tuple[Lying, ...]
     trimmed: tuple[Lying, ...]
     unit: tuple[Lying, ...] = ()
+    ticks: tuple[MatchTick, ...] = ()
+    papers: tuple[tuple[Point, ...], ...] = ()
+    seams: tuple[tuple[Point, ...], ...] = ()
 
     @property
     def seam(self) -> tuple[Point, Point]:
@@ -101,6 +110,9 @@ def bench(pattern: Pattern, label: str, patch: str) -> Bench:
         _lying(pattern, before, before),
         _lying(pattern, before, [*before, pieces[patch]]),
         _lying(pattern, [pieces[patch]], []) if is_unit else (),
+        join_ticks(pattern, laid_name(patch)) if is_unit else (),
+        tuple(_papers(pattern, patch)) if is_unit else (),
+        unit_shape(pattern, patch).seams if is_unit else (),
     )
 
 
@@ -116,6 +128,18 @@ def _as_piece(pattern: Pattern, template: Template, unit: LaidUnit) -> RoughPiec
     ring = raw_edge(pattern, unit.label, unit.outline).polygon
     return RoughPiece(unit.label, template.label, "rectangle", 0.0, 0.0, "any edge", ring, line.seam, None, 0.0,
                       pattern.recipe.make.allowance)  # fmt: skip
+
+
+def _papers(pattern: Pattern, unit: str) -> Iterator[tuple[Point, ...]]:
+    """The cut lines of the papers that are behind a unit, where they lie; none where foundations stay in."""
+    if pattern.recipe.make.foundation in {"leave-in", "cloth"}:
+        return
+    construction, ids = pattern.construction, set(pattern.construction.patches_of(unit))
+    for foundation in construction.foundations:
+        is_in_it = ids.issuperset(construction.patches_of(foundation.label))
+        if is_in_it and (foundation.label == unit or foundation.label not in construction.laid):
+            outline = units_of(pattern).outline(foundation.label)
+            yield raw_edge(pattern, foundation.label, outline).polygon
 
 
 def _cloths(pattern: Pattern, piece: RoughPiece) -> list[tuple[str, tuple[Point, ...]]]:

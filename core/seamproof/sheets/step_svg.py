@@ -43,9 +43,11 @@ from seamproof.sheets.ink import (
     STITCHED,
     WHITE,
 )
+from seamproof.sheets.join_parts import draw_pin
 from seamproof.sheets.lettering import crosses_box, text_height, text_width
 from seamproof.sheets.materials import NAME_SIZES, corners_of, draw_line, draw_ring, right_side, write_name, wrong_side
 from seamproof.sheets.sketch import Pad, around
+from seamproof.sheets.words_say import listed
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -120,7 +122,11 @@ def step_sketch(
     box = _box(here)
     {"first": _first, "fold": _fold, "lay": _lay, "sew": _sew, "flip": _flip}[position](pad, here, box)
     title = f"{here.name}, {SIDE_UP[position]}"
-    return pad.sketch(title, f"{_ALT[position].format(name=here.name)} Seen with the {SIDE_UP[position]}.")
+    alt = _ALT[position].format(name=here.name)
+    if here.unit:
+        pinned = f", pinned at {listed([tick.letter for tick in here.ticks])}" if position == "lay" else ""
+        alt = f"{alt.replace('The piece for', 'Unit').removesuffix('.')}{pinned}."
+    return pad.sketch(title, f"{alt} Seen with the {SIDE_UP[position]}.")
 
 
 def step_drawing(
@@ -196,12 +202,28 @@ def _lay(pad: Pad, here: Bench, box: Box) -> None:
     for lying in here.trimmed:
         right_side(pad, lying.face, lying.colour, box, strength=_EARLIER)
     wrong_side(pad, here.piece.laid, here.colour, box, _IN_HAND)
+    _papers_up(pad, here, box)
     if here.line is not None:
         pad.line(*here.line.printed, _OVER_PIECE, kind="line-through")
     for tick in here.piece.ticks or ():
         n = times(_normal(*here.seam), 0.06 / pad.scale)
         pad.line(add(tick, n), sub(tick, n), _IN_HAND, kind="end-tick")
-    write_name(pad, here.name, inside_box(here.piece.laid, box))
+    into = times(_normal(*here.seam), -1)
+    pins = [draw_pin(pad, tick.letter, tick.place, into, here.piece.trim) for tick in here.ticks]
+    write_name(pad, here.name, inside_box(here.piece.laid, box), avoid=pins)
+
+
+def _papers_up(pad: Pad, here: Bench, box: Box) -> None:
+    """The papers of a finished unit that lies face down, taken out of the allowance along its line."""
+    p, q = here.seam
+    mirror = Transform.reflect(p, q)
+    for paper in here.papers:
+        draw_ring(pad, left_of(tuple(map(mirror.point, paper)), q, p), PRINTED.filled(WHITE), box)
+        for seam in here.seams:
+            for a, b in pairwise(map(mirror.point, seam)):
+                draw_line(pad, a, b, PRINTED, box, kind="printed-line")
+    if here.papers:
+        draw_ring(pad, here.piece.laid, _IN_HAND, box)
 
 
 def _sew(pad: Pad, here: Bench, box: Box) -> None:

@@ -9,7 +9,7 @@ from seamproof.sequence.construction import laid_name
 from seamproof.sheets.handout_nodes import bold
 from seamproof.sheets.leaves import join_ticks
 from seamproof.sheets.words_before import BASTING_INSIDE, BASTING_STITCH, stitch_words
-from seamproof.sheets.words_joins import size_words
+from seamproof.sheets.words_joins import size_words, unit_size_words
 from seamproof.sheets.words_say import Say, capital, listed
 
 if TYPE_CHECKING:
@@ -179,7 +179,11 @@ def unit_words(pattern: Pattern, label: str, unit: str, number: int) -> list[Wor
     )  # fmt: skip
     sew = "just beside the fold" if _sticks(pattern) else "with the paper unfolded and its printed side up,"
     return [
-        f"{capital(name)} is laid as if it were one patch. It is trimmed to its cut line; no piece is cut.{paper}",
+        [
+            f"{capital(name)} is laid as if it were one patch; no piece is cut. Trimmed to its cut line, it measures ",
+            bold(unit_size_words(pattern, unit)),
+            f".{paper}",
+        ],
         f"Lay the card along line {number}, fold the paper back over it and trim the cloth that shows to {seam}.",
         (
             f"Lay {name} right side down over what is sewn, its raw edge exactly on the trimmed edge, {seam} past "
