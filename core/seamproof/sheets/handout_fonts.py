@@ -6,8 +6,10 @@ The typesetter leaves out a character its fonts lack without a word, so each is 
 from __future__ import annotations
 
 import io
+import logging
 import re
 import unicodedata
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
@@ -19,6 +21,9 @@ if TYPE_CHECKING:
 FONTS: Final = Path(__file__).parent / "fonts"
 FAMILY: Final = "Noto Sans"
 _FILES: Final = ("NotoSans-Regular.ttf", "NotoSans-Bold.ttf")
+
+LARGEST: Final = 200_000_000
+"""[bytes] A larger file is no font: one of all Chinese, Japanese and Korean characters takes a tenth of this."""
 
 SURE: Final = frozenset(map(chr, (*range(0x20, 0x7F), *range(0xA0, 0x17F)))) - {"\xad"} | set("–—’“”•…×′″°½¼¾⅛")
 """Characters that the shipped font is known to hold, so that most handouts need no look into it (a test looks)."""
@@ -70,11 +75,11 @@ def family_of(font: Path) -> str:
     Raises:
         PrintError: it cannot be read as a font.
     """
-    opened = _opened(font)
-    if opened.flavor:
-        raise PrintError(f"{font.name} is a web font ({opened.flavor}): give a .ttf or .otf file with --font")
-    names = opened["name"]
-    found = names.getDebugName(16) or names.getDebugName(1)
+    with _opened(font) as opened:
+        if opened.flavor:
+            raise PrintError(f"{font.name} is a web font ({opened.flavor}): give a .ttf or .otf file with --font")
+        names = opened["name"]
+        found = names.getDebugName(16) or names.getDebugName(1)
     if not found:
         raise PrintError(f"{font.name} has no family name: give another font with --font FILE (.ttf or .otf)")
     return str(found)
@@ -90,16 +95,40 @@ def _plain(char: str) -> str:
 
 
 def _characters(font: Path) -> frozenset[str]:
-    return frozenset(map(chr, _opened(font).getBestCmap() or {}))
+    with _opened(font) as opened:
+        return frozenset(map(chr, opened.getBestCmap() or {}))
 
 
-def _opened(font: Path) -> Any:
-    from fontTools.ttLib import TTFont, TTLibError
+@contextmanager
+def _opened(font: Path) -> Iterator[Any]:
+    """A font to look into. Its tables are read as they are looked at, and a damaged one may fail anyhow."""
+    from fontTools.ttLib import TTFont
 
+    logger = logging.getLogger("fontTools")
+    before = logger.level
+    logger.setLevel(logging.CRITICAL)
     try:
-        return TTFont(io.BytesIO(font.read_bytes()), lazy=True, fontNumber=0)
-    except (OSError, TTLibError, ValueError, KeyError, EOFError) as error:
-        raise PrintError(f"{font} cannot be read as a font ({error}): give a .ttf or .otf file with --font") from None
+        yield TTFont(io.BytesIO(_bytes_of(font)), lazy=True, fontNumber=0)
+    except PrintError:
+        raise
+    except Exception as error:  # noqa: BLE001 - whatever a damaged table makes its reader raise
+        why = getattr(error, "strerror", None) or str(error) or "it is damaged"
+        raise _no_font(font, why) from None
+    finally:
+        logger.setLevel(before)
+
+
+def _bytes_of(font: Path) -> bytes:
+    if not font.is_file():
+        why = "it is a folder" if font.is_dir() else "it is no file" if font.exists() else "there is no such file"
+        raise _no_font(font, why)
+    if font.stat().st_size > LARGEST:
+        raise _no_font(font, f"it is larger than {LARGEST // 1_000_000} MB")
+    return font.read_bytes()
+
+
+def _no_font(font: Path, why: str) -> PrintError:
+    return PrintError(f"{font} cannot be read as a font: {why}: give a .ttf or .otf file with --font")
 
 
 def user_texts(value: object) -> Iterator[str]:
