@@ -1,4 +1,5 @@
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -11,6 +12,8 @@ from seamproof.recipe.writing import new_recipe
 from seamproof.sheets.join_svg import ROOM, JoinPosition, join_sketch
 from seamproof.sheets.unit_shapes import rings_round, unit_shape
 from seamproof.tolerance import SAME_POINT
+
+OYSTER_FAN = Path(__file__).parents[2] / "gallery" / "curves" / "oyster-fan.recipe.toml"
 
 
 def with_seam(pattern: Pattern, **changes: object) -> Pattern:
@@ -129,3 +132,12 @@ def test_rings_round_patches_lose_the_seams_between_them(lamp: Pattern) -> None:
 def test_a_unit_moves_without_changing_its_shape(lamp: Pattern) -> None:
     moved = replace(lamp, block=lamp.block.transformed(Transform.shift(3, -2)))
     assert unit_shape(moved, "A").area == pytest.approx(unit_shape(lamp, "A").area)
+
+
+def test_letters_on_the_hollow_side_of_a_tight_curve_are_all_written() -> None:
+    pattern = work_out(read_recipe(OYSTER_FAN.read_bytes()))
+    for join in pattern.construction.joins:
+        wanted = {tick.letter for template in pattern.templates for tick in template.ticks if tick.join == join.label}
+        written = {label.text for label in join_sketch(pattern, join.label, "beside").labels}
+        assert wanted
+        assert wanted <= written

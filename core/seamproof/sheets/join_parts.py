@@ -91,6 +91,8 @@ def draw_tick(pad: Pad, place: Point, normal: Point) -> None:
 def write_letter(pad: Pad, letter: str, place: Point, ways: tuple[Point, Point], ticks: Sequence[Point]) -> None:
     """A match point's letter beside its tick, nearer to it than to any other, clear of all that is written.
 
+    On the hollow side of a curve ticks may stand so close that no place is; then it stands where it can.
+
     Args:
         pad: What is drawn on.
         letter: The letter.
@@ -103,7 +105,7 @@ def write_letter(pad: Pad, letter: str, place: Point, ways: tuple[Point, Point],
     rows = ((add(at, times(into, _ROW * row)), row > 1) for row in range(1, _ROWS + 1))
     places = [(add(spot, times(on, _BESIDE * aside)), far) for spot, far in rows for aside in _ASIDE]
     near = [(spot, far) for spot, far in places if all(distance(spot, at) <= distance(spot, other) for other in others)]
-    _write_clear(pad, letter, near, at)
+    _write_clear(pad, letter, near or places, at)
 
 
 def flip_arrow(pad: Pad, middles: Sequence[Point], onto: Point, gap: float) -> list[Segment]:
