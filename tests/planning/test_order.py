@@ -11,6 +11,9 @@ import shapely
 from hypothesis import given
 
 import seamproof as sp
+from seamproof.planning.frame import Frame
+from seamproof.planning.freedom import going_round
+from seamproof.planning.order import peel, possible_firsts
 from seamproof.testing.strategies import slicing_tilings
 
 if TYPE_CHECKING:
@@ -197,6 +200,39 @@ def test_each_round_is_sewn_in_one_direction() -> None:
     for group in foundation.groups[1:]:
         numbers = [int(patch) for patch in group]
         assert numbers == list(range(numbers[0], numbers[0] + 4))
+
+
+@pytest.mark.parametrize("patches", BLOCKS.values(), ids=BLOCKS)
+def test_the_firsts_told_are_those_some_order_starts_with(patches: list[Ring]) -> None:
+    block = sp.Block.from_polygons(patches)
+    frame = Frame.of(block, 0.25, "partial")
+    firsts = {order[0] for order in valid_orders(block)}
+    for found in (peel(frame, frame.all), *(peel(frame, frame.all, int(first) - 1) for first in firsts)):
+        assert {block.ids[patch] for patch in possible_firsts(frame, frame.all, found)} == firsts
+
+
+def test_patches_are_met_going_round_from_the_lowest_toward_its_lower_neighbour() -> None:
+    # 1 lies east of the first, 2 west, 3 north, 4 south; turned over, the other way round.
+    centres: list[Point] = [(0, 0), (1, 0), (-1, 0), (0, 1), (0, -1)]
+    assert going_round(centres, [1, 2, 3, 4], 0) == [1, 3, 2, 4]
+    assert going_round([(x, -y) for x, y in centres], [4, 3, 2, 1], 0) == [1, 3, 2, 4]
+    assert going_round(centres, [2, 4], 0) == [2, 4]
+    assert going_round([(x + 5, y - 3) for x, y in centres], [1, 2, 3, 4], 0) == [1, 3, 2, 4]
+
+
+@pytest.mark.parametrize("patch", ["fan", "arm", "hook"])
+def test_what_cannot_be_folded_back_is_on_no_paper(patch: str) -> None:
+    quarter = sp.Outline((sp.Edge((0, 0), (2, 0)), sp.Edge((2, 0), (0, 2), 2**0.5 - 1), sp.Edge((0, 2), (0, 0))))
+    rest = (sp.Edge((2, 0), (3, 0)), sp.Edge((3, 0), (3, 3)), sp.Edge((3, 3), (0, 3)), sp.Edge((0, 3), (0, 2)),
+            sp.Edge((0, 2), (2, 0), 1 - 2**0.5))  # fmt: skip
+    blocks = {
+        "fan": sp.Block("fan", (sp.Patch("1", quarter), sp.Patch("2", sp.Outline(rest)))),
+        "arm": sp.Block.from_polygons([rectangle(2, 0, 1.5, 2), [(2, -1), (5, -1), (5, 1), (4, 1), (4, 0), (2, 0)]]),
+        "hook": sp.Block.from_polygons([rectangle(3, 1, 1, 1), [(2, 0), (5, 0), (5, 1), (3, 1), (3, 2), (2, 2)]]),
+    }
+    con = sp.plan(blocks[patch])
+    assert (con.foundations, con.loose) == ((), ("1", "2"))
+    sp.replay(blocks[patch], con)
 
 
 def test_centre_out_the_patch_nearest_the_middle_is_first() -> None:

@@ -53,6 +53,7 @@ def _well_told() -> Iterator[None]:
         assert (step is not None) == message.startswith("step "), message
         assert step is None or message.startswith(f"step {step + 1}: "), message
         assert step is not None or reason not in _IN_A_STEP, message
+        assert step is not None or reason != Reason.OUT_OF_ORDER or "before itself" in message, message
         assert patches or reason not in _OF_PATCHES, message
         assert all(isinstance(patch, str) for patch in patches), message
         assert "None" not in message or reason in {Reason.UNKNOWN_UNIT, Reason.WRONG_METHOD}, message

@@ -4,22 +4,27 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 import pytest
 import shapely
+from shapely import affinity
 
+from seamproof.block import Block, Patch
 from seamproof.cutting import CutPiece, Placement
 from seamproof.errors import SewingError
 from seamproof.geometry import Edge, Outline, Transform
 from seamproof.geometry.offsets import offset
 from seamproof.referee import Reason, replay
-from seamproof.referee.corners import Cut, seam_cuts
+from seamproof.referee.corners import Cut, past_the_end, seam_cuts, without
 from seamproof.referee.covering import least_slack, needed
 from seamproof.referee.plain import overlong, plain_need
 from seamproof.referee.table import Table
 from seamproof.referee.touching import Touching
-from seamproof.tolerance import CHORD
+from seamproof.referee.twins import is_congruent, unit_ring
+from seamproof.sequence import Construction, Join, Step
+from seamproof.tolerance import CHORD, SAME_POINT
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -204,3 +209,106 @@ def test_a_seam_that_ends_on_a_side_is_cut_at_none(sewing: Callable[..., Any]) -
     with pytest.raises(SewingError) as caught:
         replay(hand.block, hand.construction, {**cloth, "1": bare})
     assert caught.value.reason == Reason.NOT_COVERED
+
+
+@pytest.mark.parametrize("sides", [5, 6, 8, 12])
+def test_blunt_corners_have_their_whole_mitre(sides: int) -> None:
+    # Source: derived: a regular polygon of inradius r offset by s, corners mitred, is that of inradius r + s.
+    ring: list[Point] = [
+        (2 * math.cos(2 * math.pi * k / sides), 2 * math.sin(2 * math.pi * k / sides)) for k in range(sides)
+    ]
+    inradius = 2 * math.cos(math.pi / sides)
+    outline, grown = Outline.of(ring), ((inradius + S) / inradius) ** 2
+    assert shapely.Polygon(needed(outline, None, S)).area == pytest.approx(outline.area * grown)
+    assert plain_need(outline, S).area == pytest.approx(outline.area * grown)
+
+
+@pytest.mark.parametrize(
+    ("degrees", "reach"),
+    [
+        # Source: derived: s·cot(α/2) where the mitre stands; in a tip cut 2.6131·s out, (2.6131 − sin α/2)·s/cos α/2.
+        (90, S),
+        (60, S * math.sqrt(3)),
+        (45, S / math.tan(math.radians(22.5))),
+        (20, S * (1 / math.sin(math.radians(22.5)) - math.sin(math.radians(10))) / math.cos(math.radians(10))),
+    ],
+)
+def test_how_far_a_raw_edge_runs_on_past_its_seam(degrees: float, reach: float) -> None:
+    assert past_the_end(math.radians(degrees), S) == pytest.approx(reach)
+
+
+def test_a_cut_takes_off_the_part_at_its_tip_and_no_other() -> None:
+    # A comb of three teeth that all stand beyond the line y = 1; the cut begins in the middle one.
+    comb = shapely.union_all([shapely.box(0, 0, 5, 1), *(shapely.box(x, 1, x + 1, 2 + x) for x in (0, 2, 4))])
+    for tooth in (0, 2, 4):
+        cut = Cut((tooth + 0.5, 0.0), (0, 1), 1.0, (tooth + 0.5, 1.5))
+        left = without(comb, cut)
+        assert left.area == pytest.approx(comb.area - (1 + tooth))
+        assert not left.contains(shapely.Point(tooth + 0.5, 1.5))
+        # Far from the middle of the plane as near it.
+        far = without(
+            affinity.translate(comb, -900, 400), Cut((tooth - 899.5, 400), (0, 1), 1.0, (tooth - 899.5, 401.5))
+        )
+        assert far.area == pytest.approx(left.area)
+    assert without(comb, Cut((2.5, 0), (0, 1), 9.0, (2.5, 9.5))).equals(comb)
+
+
+def test_several_patches_at_the_sharp_side_of_a_seams_end_are_left_as_they_are(sewing: Callable[..., Any]) -> None:
+    # Two triangles of 30° each meet the seam's end side by side: whose corner would be cut cannot be told.
+    tan = math.tan(math.radians(30))
+    split: list[list[Point]] = [
+        [(0, 0), (4, 0), (4, 4 * tan)], [(0, 0), (4, 4 * tan), (2, 2 * math.sqrt(3))],
+        [(0, 0), (0, -2), (4, -2), (4, 0)],
+    ]  # fmt: skip
+    for rings, cut in ((split, False), ([[(0, 0), (4, 0), (4, 4 * tan), (2, 2 * math.sqrt(3))], split[2]], True)):
+        hand = sewing(rings)
+        if len(rings) == 3:
+            hand.join("1", "2", hand.contact("1", "2"))
+        unit, below, ids = ("J1", "3", "12") if len(rings) == 3 else ("1", "2", "1")
+        hand.join(unit, below, hand.contact(ids, below))
+        table = Table(hand.block, hand.construction, Touching.of([p.outline for p in hand.block.patches]), S)
+        hand_cuts = [c for cuts in seam_cuts(table).values() for c in cuts if c.out[1] == pytest.approx(0)]
+        assert any(c.corner == (0, 0) for c in hand_cuts) == cut
+
+
+def test_the_ring_of_a_unit_goes_round_its_patches_once() -> None:
+    block = Block.from_polygons(
+        [[(x, y), (x + 1, y), (x + 1, y + 1), (x, y + 1)] for x in (0, 1) for y in (0, 1)], "bcab"
+    )
+    roles, ring = unit_ring(block, block.ids)
+    assert roles == ("a", "b", "b", "c")
+    assert Outline.of(ring).area == pytest.approx(4, abs=1e-6)
+    assert shapely.LinearRing(ring).is_ccw
+    assert max(math.dist(p, q) for p, q in pairwise(ring)) <= 2 + 1e-6
+    assert {(round(x, 6), round(y, 6)) for x, y in ring} >= {(0, 0), (2, 0), (2, 2), (0, 2)}
+
+
+def test_shapes_are_congruent_up_to_what_corners_may_stray() -> None:
+    square: list[Point] = [(0, 0), (2, 0), (2, 2), (0, 2)]
+    assert is_congruent([square], [[(x + 5, y) for x, y in square]])
+    assert not is_congruent([square], [square, square])
+    # Source: derived: a side moved out by d adds 2·d in²; a perimeter of 8 in allows (CHORD + 4·SAME_POINT)·8 in².
+    allowed = (CHORD + 4 * SAME_POINT) * 8 / 2
+    for stray, same in ((0.9, True), (1.3, False)):
+        grown: list[Point] = [(0, 0), (2, 0), (2, 2 + stray * allowed), (0, 2 + stray * allowed)]
+        assert is_congruent([grown], [square]) == same
+
+
+def test_an_arc_that_must_stop_dead_is_looked_at_in_the_direction_of_its_end(sewing: Callable[..., Any]) -> None:
+    # A seam of 80° about (2, 4) ends at (2, 2) level, cloth ahead of it; on its circle it would turn clear of that.
+    turn = math.radians(80)
+    x, y = 2 - 2 * math.sin(turn), 4 - 2 * math.cos(turn)
+    arc = Edge((x, y), (2, 2), math.tan(turn / 4))
+    below = (Edge((-0.5, 0), (4, 0)), Edge((4, 0), (4, 4)), Edge((4, 4), (3, 4)), Edge((3, 4), (2, 2)), arc.reversed(),
+             Edge((x, y), (-0.5, y)), Edge((-0.5, y), (-0.5, 0)))  # fmt: skip
+    above = (arc, Edge((2, 2), (2, y)), Edge((2, y), (x, y)))
+    block = Block("arc", (Patch("1", Outline(below)), Patch("2", Outline(above))))
+
+    def sewn(kind: str, *pivots: Point) -> Construction:
+        join = Join("J1", "2", "1", (arc,), kind, pivots)  # type: ignore[arg-type]
+        return Construction("pieced", (), ("1", "2"), (join,), (Step("join", (arc,), join="J1"),))
+
+    assert replay(block, sewn("set-in", (2, 2))).pivots == 1
+    with pytest.raises(SewingError) as caught:
+        replay(block, sewn("curved"))
+    assert (caught.value.reason, caught.value.step) == (Reason.UNDECLARED_PIVOT, 0)

@@ -95,8 +95,10 @@ def test_paper_that_cannot_be_folded_back_is_refused(sewing: Callable[..., Any])
     # The third patch lies on the tongue of the first, but the second stands beyond its line.
     tongue = [(0, 0), (4, 0), (4, 2), (2, 2), (2, 1), (0, 1)]
     error = refused(sewing([tongue, box(2, 2, 4, 3), box(0, 1, 1.5, 2)]).paper("A", "123"))
-    assert (error.reason, error.step) == (Reason.CANNOT_FOLD, 2)
-    assert "1" in error.patches
+    assert (error.reason, error.step, error.patches) == (Reason.CANNOT_FOLD, 2, ("1", "2", "3"))
+    below = [tongue, box(0, -1, 4, 0), box(2, 2, 4, 3), box(0, 1, 1.5, 2)]
+    error = refused(sewing(below).paper("A", "1234"))
+    assert (error.reason, error.step, error.patches) == (Reason.CANNOT_FOLD, 3, ("1", "3", "4"))
 
 
 def test_a_patch_that_crosses_its_own_seam_line_is_refused(sewing: Callable[..., Any]) -> None:

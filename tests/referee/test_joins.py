@@ -79,6 +79,25 @@ def test_a_join_sewn_twice_or_told_two_ways_is_refused(four: Any) -> None:
     assert refused(four, steps=(other, *four.steps[1:])).reason == Reason.STEPS_DISAGREE
 
 
+@pytest.mark.parametrize("kind", ["start", "finish", "first"])
+def test_a_seam_in_one_pass_is_sewn_by_a_step_that_says_so(four: Any, kind: str) -> None:
+    error = refused(four, steps=(four.steps[0], replace(four.steps[1], kind=kind), four.steps[2]))
+    reason = Reason.UNKNOWN_UNIT if kind == "first" else Reason.STEPS_DISAGREE
+    assert (error.reason, error.step) == (reason, 1)
+
+
+def test_what_the_steps_tell_otherwise_is_named_with_its_step(four: Any) -> None:
+    first, second, third = four.steps
+    told = (
+        (first, second, replace(third, seam=second.seam)),
+        (first, second, replace(second, kind="finish")),
+        (first, second, second),
+        (first, second, replace(third, join="J9")),
+    )
+    for steps in told:
+        assert refused(four, steps=steps).step == 2
+
+
 def test_a_seam_that_leaves_out_contact_or_runs_on_is_refused(sewing: Callable[..., Any]) -> None:
     for seam, reason in (
         ([(1, 0.5), (1, 0)], Reason.OPEN_CONTACT),

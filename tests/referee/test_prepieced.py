@@ -225,7 +225,12 @@ def spoiled(change: str) -> tuple[sp.Block, Construction]:
     ],
 )
 def test_what_is_spoiled_is_refused(change: str, why: Reason) -> None:
-    assert reason(*spoiled(change)) == why
+    block, con = spoiled(change)
+    with pytest.raises(SewingError) as caught:
+        replay(block, con)
+    assert caught.value.reason == why
+    if change in {"early", "left out"}:
+        assert (caught.value.step is not None, bool(caught.value.patches)) == (True, True)
 
 
 def test_a_unit_is_not_laid_and_joined() -> None:
