@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import tempfile
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 from hypothesis import example, given
 from hypothesis import strategies as st
 
 from seamproof import RecipeError
+from seamproof.cli import main
 from seamproof.recipe.loading import read_recipe
 
 RECIPES = [path.read_bytes() for path in sorted((Path(__file__).parents[2] / "gallery").rglob("*.recipe.toml"))]
@@ -92,3 +95,18 @@ def test_a_spoilt_recipe_is_read_or_told_in_lines_of_their_own_with_places(conte
             assert fault.column >= 1
             assert str(fault).isprintable()
             assert fault.message
+
+
+@given(spoilt(), st.sampled_from(["check", "check --json", "pack -o out", "repair -o mended.recipe.toml"]))
+def test_a_recipe_that_is_refused_is_told_by_every_command_and_nothing_is_written(content: bytes, words: str) -> None:
+    command, *rest = words.split()
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder, "spoilt.recipe.toml")
+        path.write_bytes(content)
+        try:
+            read_recipe(content, str(path))
+        except RecipeError as error:
+            rest = [str(Path(folder, word)) if word in {"out", "mended.recipe.toml"} else word for word in rest]
+            result = CliRunner().invoke(main, [command, str(path), *rest])
+            assert (result.exit_code, result.stderr) == (2, f"{error}\n")
+            assert list(Path(folder).iterdir()) == [path]
