@@ -25,7 +25,7 @@ _OURS: Final = re.compile(
     r"gallery\.json|(?:index|compare)\.html|look/[a-z]+\.(?:css|js)|pictures/[a-z0-9-]+\.svg|blocks/[a-z0-9-]+\.html"
     r"|blocks/[a-z0-9-]+/[A-Za-z0-9.-]+\.(?:pdf|csv|json|svg|toml|dxf)"
 )
-_MAKERS: Final = ("typst", "pikepdf", "jinja2", "shapely", "coloraide", "python-sat", "numpy")
+_MAKERS: Final = ("typst", "pikepdf", "svgwrite", "jinja2", "shapely", "coloraide", "python-sat", "numpy")
 _EXTRAS: Final = ("ezdxf",)
 """What a site has more with than without."""
 

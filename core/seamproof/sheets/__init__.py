@@ -1,1 +1,1 @@
-"""Drawings (the only writer of SVG) and typeset pages (the only user of typst)."""
+"""Drawings (the only user of svgwrite) and typeset pages (the only user of typst)."""

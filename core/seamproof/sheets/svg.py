@@ -1,16 +1,16 @@
-"""A sketch written as SVG. No other module writes it.
+"""A sketch written as SVG. No other module uses svgwrite.
 
-Numbers are finite and rounded, texts hold no control character and no markup, ids are given and never counted. The same
-sketch gives the same bytes.
+svgwrite's own validator is off, since it refuses `role` and `aria-*`; what it guarded is guarded here: numbers are
+finite and rounded, texts hold no control character, ids are given and never counted. The same sketch gives the same
+bytes.
 """
 
 from __future__ import annotations
 
 import math
 import unicodedata
-from functools import lru_cache
 from itertools import groupby
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from seamproof.errors import GeometryError
 from seamproof.sheets.ink import BLACK, POINT, WHITE
@@ -40,12 +40,6 @@ def number(inches: float) -> str:
     return _written(inches * UNITS_PER_INCH)
 
 
-_LETTERS: Final = "Noto Sans, Helvetica, Arial, sans-serif"
-_SPACES: Final = {
-    "xmlns": "http://www.w3.org/2000/svg",
-    "xmlns:ev": "http://www.w3.org/2001/xml-events",
-    "xmlns:xlink": "http://www.w3.org/1999/xlink",
-}
 _NO_CHARACTERS: Final = frozenset("\ufffe\uffff")
 
 
@@ -62,34 +56,25 @@ def write_svg(sketch: Sketch, *, text: bool) -> str:
     Raises:
         GeometryError: a number in it is not finite.
     """
-    frame = {
-        "baseProfile": "full",
-        "height": f"{_written(sketch.height)}in",
-        "role": "img",
-        "version": "1.1",
-        "viewBox": f"0 0 {number(sketch.width)} {number(sketch.height)}",
-        "width": f"{_written(sketch.width)}in",
-        **_SPACES,
-    }
-    parts = [f"<svg{_attributes(frame)}>"]
-    parts += (
-        f"<{tag}>{_escaped(plain(said))}</{tag}>" for tag, said in (("title", sketch.title), ("desc", sketch.alt))
-    )
+    import svgwrite
+
+    size = (f"{_written(sketch.width)}in", f"{_written(sketch.height)}in")
+    drawing = svgwrite.Drawing(size=size, debug=False)
+    drawing["viewBox"] = f"0 0 {number(sketch.width)} {number(sketch.height)}"
+    drawing["role"] = "img"
+    drawing.set_desc(title=plain(sketch.title), desc=plain(sketch.alt))
     for ink, shapes in groupby(sketch.shapes, key=lambda shape: shape.ink):
-        parts += (_pen(ink), *map(_path, shapes), "</g>")
+        group = drawing.g(**_pen(ink))
+        for shape in shapes:
+            group.add(drawing.path(d=_path(shape), **_names(shape)))
+        drawing.add(group)
     if text and sketch.labels:
-        parts += (f"<g{_attributes({'fill': BLACK, 'font-family': _LETTERS})}>", *map(_text, sketch.labels), "</g>")
-    return "".join((*parts, "</svg>\n"))
-
-
-def _attributes(values: dict[str, str]) -> str:
-    """Attributes in the order of their names; an empty one is left out."""
-    return "".join(f' {name}="{_escaped(value, quoted=True)}"' for name, value in sorted(values.items()) if value)
-
-
-def _escaped(text: str, *, quoted: bool = False) -> str:
-    safe = text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
-    return safe.replace('"', "&quot;") if quoted else safe
+        group = drawing.g(font_family="Noto Sans, Helvetica, Arial, sans-serif", fill=BLACK)
+        for label in sketch.labels:
+            _add_text(drawing, group, label)
+        drawing.add(group)
+    written: str = drawing.tostring()
+    return written.replace("<defs />", "") + "\n"
 
 
 def _written(value: float) -> str:
@@ -99,26 +84,26 @@ def _written(value: float) -> str:
     return "0" if text in {"-0", ""} else text
 
 
-@lru_cache(maxsize=512)
-def _pen(ink: Ink) -> str:
-    """The group in which all that is drawn by an ink stands."""
+def _pen(ink: Ink) -> dict[str, str]:
     pen = {"fill": ink.fill or "none", "stroke": ink.stroke or "none"}
     if ink.stroke:
-        pen["stroke-width"] = number(ink.weight)
-        pen["stroke-linejoin"] = "round" if ink.round else "miter"
+        pen["stroke_width"] = number(ink.weight)
+        pen["stroke_linejoin"] = "round" if ink.round else "miter"
     if ink.stroke and ink.round:
-        pen["stroke-linecap"] = "round"
+        pen["stroke_linecap"] = "round"
     if ink.fill and ink.opacity < 1:
-        pen["fill-opacity"] = _written(ink.opacity)
+        pen["fill_opacity"] = _written(ink.opacity)
     if ink.dash:
-        pen["stroke-dasharray"] = " ".join(map(number, ink.dash))
-    return f"<g{_attributes(pen)}>"
+        pen["stroke_dasharray"] = " ".join(map(number, ink.dash))
+    return pen
+
+
+def _names(shape: Shape) -> dict[str, str]:
+    return {key: value for key, value in (("id", shape.id), ("class_", shape.kind)) if value}
 
 
 def _path(shape: Shape) -> str:
-    drawn = "".join(_run(run, closed=shape.closed) for run in shape.runs)
-    kind, name = _attributes({"class": shape.kind}), _attributes({"id": shape.id})
-    return f'<path{kind} d="{drawn}"{name} />'
+    return "".join(_run(run, closed=shape.closed) for run in shape.runs)
 
 
 def _run(run: tuple[Edge, ...], *, closed: bool) -> str:
@@ -137,21 +122,20 @@ def _pair(point: Point) -> str:
     return f"{number(point[0])} {number(point[1])}"
 
 
-def _text(label: Label) -> str:
+def _add_text(drawing: Any, group: Any, label: Label) -> None:
     size = label.size * POINT
     attributes = {
         "x": number(label.x),
         "y": number(label.y + _CAP_HEIGHT / 2 * size),
-        "font-size": number(size),
-        "text-anchor": label.anchor,
+        "font_size": number(size),
+        "text_anchor": label.anchor,
     }
     if label.weight == "bold":
-        attributes["font-weight"] = "bold"
+        attributes["font_weight"] = "bold"
     if label.angle:
         attributes["transform"] = f"rotate({_written(label.angle)} {number(label.x)} {number(label.y)})"
-    said = _escaped(plain(label.text))
-    written = f"<text{_attributes(attributes)}>{said}</text>"
-    if not label.halo:
-        return written
-    ground = {"stroke": WHITE, "stroke-width": number(0.22 * size), "stroke-linejoin": "round", "fill": WHITE}
-    return f"<text{_attributes(attributes | ground | {'aria-hidden': 'true'})}>{said}</text>{written}"
+    x, y = attributes.pop("x"), attributes.pop("y")
+    if label.halo:
+        ground = {"stroke": WHITE, "stroke_width": number(0.22 * size), "stroke_linejoin": "round", "fill": WHITE}
+        group.add(drawing.text(plain(label.text), x=[x], y=[y], **attributes, **ground, aria_hidden="true"))
+    group.add(drawing.text(plain(label.text), x=[x], y=[y], **attributes))
