@@ -7,7 +7,7 @@ from collections import defaultdict
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from seamproof.geometry.points import add, bounds, cross, distance, dot, is_inside, left, sides, sub, times, unit
+from seamproof.geometry.points import add, bounds, distance, left, sub, times, unit
 from seamproof.tolerance import SAME_POINT
 
 if TYPE_CHECKING:
@@ -31,6 +31,7 @@ class Prolonged:
         self._rings = [patch.outline.polygon for patch in frame.patches]
         x0, y0, x1, y1 = bounds(point for ring in self._rings for point in ring)
         self._cell = max(frame.allowance, math.sqrt((x1 - x0) * (y1 - y0) / len(self._rings)), SAME_POINT)
+        self._sides: dict[frozenset[tuple[int, int]], _Sides] = {}
         self._near: defaultdict[tuple[int, int], list[int]] = defaultdict(list)
         for index, ring in enumerate(self._rings):
             for cell in self._cells(ring):
@@ -66,31 +67,59 @@ class Prolonged:
         start, heading, length = self._heading(edge_index, at_end=at_end)
         slack = 2 * SAME_POINT * (1 + 2 * reach / length)
         end = add(start, times(heading, reach))
-        near = sorted({index for cell in self._cells((start, end)) for index in self._near[cell]})
-        marks: set[float] = set()
-        for index in near:
-            marks.update(_crossings(self._rings[index], start, heading, slack))
+        near = self._sides_in(frozenset(self._cells((start, end))))
+        marks = near.crossings(start, heading, slack)
         marks = {0.0, reach, *(mark for mark in marks if 0 < mark < reach)}
         for low, high in pairwise(sorted(marks)):
             if high - low <= slack:
                 continue
             middle, aside = add(start, times(heading, (low + high) / 2)), times(left(heading), 2 * slack)
-            beside = [self._patch_at(near, add(middle, aside)), self._patch_at(near, sub(middle, aside))]
+            beside = [near.ring_at(add(middle, aside)), near.ring_at(sub(middle, aside))]
             if None not in beside:
                 yield sum({1 << index for index in beside if index is not None})
 
-    def _patch_at(self, near: Sequence[int], point: Point) -> int | None:
-        return next((index for index in near if is_inside(point, self._rings[index])), None)
+    def _sides_in(self, cells: frozenset[tuple[int, int]]) -> _Sides:
+        if cells not in self._sides:
+            near = sorted({index for cell in cells for index in self._near[cell]})
+            self._sides[cells] = _Sides(near, [self._rings[index] for index in near])
+        return self._sides[cells]
 
 
-def _crossings(ring: Sequence[Point], start: Point, heading: Point, slack: float) -> Iterator[float]:
-    """How far along a line [in] it meets the edges of a ring, corners that lie on it counted in.
+class _Sides:
+    """The sides of some rings, looked at all at once."""
 
-    An edge that ends on the line meets it at that corner: a slight turn moves the crossing by far more than the corner.
-    """
-    for p, q in sides(ring):
-        a, b = cross(heading, sub(p, start)), cross(heading, sub(q, start))
-        if abs(a) <= slack:
-            yield dot(heading, sub(p, start))
-        elif abs(b) > slack and (a > 0) != (b > 0):
-            yield dot(heading, sub(add(p, times(sub(q, p), a / (a - b))), start))
+    def __init__(self, indices: Sequence[int], rings: Sequence[Sequence[Point]]) -> None:
+        import numpy as np
+
+        self._indices = indices
+        self._starts = np.array([point for ring in rings for point in ring])
+        self._ends = np.array([point for ring in rings for point in (*ring[1:], ring[0])])
+        self._begins = np.cumsum([0, *map(len, rings[:-1])])
+
+    def crossings(self, start: Point, heading: Point, slack: float) -> set[float]:
+        """How far along a line [in] it meets the sides, corners that lie on it counted in.
+
+        A side that ends on the line meets it at that corner: a slight turn moves the crossing by far more than the
+        corner.
+        """
+        import numpy as np
+
+        (x, y), p, q = heading, self._starts - start, self._ends - start
+        a, b = x * p[:, 1] - y * p[:, 0], x * q[:, 1] - y * q[:, 0]
+        on = np.abs(a) <= slack
+        over = ~on & (np.abs(b) > slack) & ((a > 0) != (b > 0))
+        share = (a[over] / (a[over] - b[over]))[:, None]
+        met = np.concatenate([p[on], p[over] + (q[over] - p[over]) * share])
+        return set((x * met[:, 0] + y * met[:, 1]).tolist())
+
+    def ring_at(self, point: Point) -> int | None:
+        """The first ring that holds a point; None where none does. Source: the even-odd rule."""
+        import numpy as np
+
+        p, q, (x, y) = self._starts, self._ends, point
+        over = np.flatnonzero((p[:, 1] > y) != (q[:, 1] > y))
+        p, q = p[over], q[over]
+        right = x < p[:, 0] + (y - p[:, 1]) * (q[:, 0] - p[:, 0]) / (q[:, 1] - p[:, 1])
+        rings = np.searchsorted(self._begins, over[right], side="right") - 1
+        inside = np.flatnonzero(np.bincount(rings, minlength=1) % 2)
+        return self._indices[inside[0]] if len(inside) else None
