@@ -15,8 +15,8 @@ from seamproof.sheets.lettering import crosses_box, text_height, text_width
 from seamproof.sheets.numbering import number_patches
 from seamproof.sheets.piece_marks import draw_piece_marks, draw_stops
 from seamproof.sheets.sketch import Pad, Sketch
+from seamproof.sheets.words_say import Say
 from seamproof.tolerance import SAME_POINT
-from seamproof.units import inches
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -78,7 +78,7 @@ def template_sketch(
     draw_stops(pad, pattern, template)
     number_patches(pad, pattern, template, avoid, grow)
     title = f"{pattern.recipe.title}, template {template.label}"
-    return cropped(pad.sketch(title, f"{title}, {_in_words(template, behind=behind)}"))
+    return cropped(pad.sketch(title, f"{title}, {_in_words(pattern, template, behind=behind)}"))
 
 
 def template_drawing(
@@ -173,12 +173,12 @@ def _is_on(place: Point, edge: Edge) -> bool:
     return _off(place, edge) < _PROBE / 8
 
 
-def _in_words(template: Template, *, behind: bool) -> str:
+def _in_words(pattern: Pattern, template: Template, *, behind: bool) -> str:
     x0, y0, x1, y1 = template.cut.bounds
     count = len(template.patches)
     laid = "".join(f", unit {unit.label} laid on it" for unit in template.laid)
     return (
-        f"at true size: {inches(x1 - x0, 1 / 16)} by {inches(y1 - y0, 1 / 16)} inches along the cut line, "
+        f"at true size: {Say(pattern).fine_pair(x1 - x0, y1 - y0)} along the cut line, "
         f"{'mirrored' if behind else 'as seen from the face'}, {count} {'patch' if count == 1 else 'patches'}{laid}."
     )
 
