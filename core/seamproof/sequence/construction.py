@@ -31,7 +31,8 @@ class Foundation:
         groups: `order` cut into runs; the patches of one run are free of one another and may be sewn in any order.
         precedes: The pairs (earlier, later) that must stand in this order when the first patch is kept, and between
             which nothing must: the reduced relation. Its transitive closure is a partial order, and the valid orders
-            with this first patch are exactly the linear extensions of it.
+            with this first patch are exactly the linear extensions of it. It is never empty, for the first patch comes
+            before all others: without pairs the referee refuses the foundation.
         twin_of: The label of an earlier foundation congruent to this one with equal roles, printed once for both.
     """
 
