@@ -13,11 +13,11 @@ from seamproof.gallery.inline import inline, inside
 from seamproof.gallery.player import frames
 from seamproof.gallery.templating import page
 from seamproof.gallery.vision import MATRICES, SIGHTS, TELLABLE, alike, neighbours
-from seamproof.gallery.words import JUNCTION
+from seamproof.gallery.words import JUNCTION, plain
 from seamproof.pattern.cut_list import cut_list_parts
 from seamproof.pattern.level import LEVELS
 from seamproof.recipe.positions import Positions
-from seamproof.sheets import words_before, words_cutting, words_front, words_joins
+from seamproof.sheets import words_before, words_cutting, words_front, words_joins, words_pressing
 from seamproof.sheets.block_svg import WIDTH, block_sketch
 from seamproof.sheets.gallery_svg import finished_size
 from seamproof.sheets.ink import BORDER
@@ -90,8 +90,7 @@ def block_page(pattern: Pattern, card: Card, source: str, figures: str, download
         cautions=words_before.cautions(pattern),
         quilt=_quilt(pattern),
         recipe_parts=list(recipe_parts(source, {line.key: line.letter for line in pattern.legend})),
-        downloads=[one for one in downloads if not one.label],
-        templates=[one for one in downloads if one.label],
+        downloads=downloads,
         fixed=[word for word, end in _FIXED.items() if any(one.address.endswith(end) for one in downloads)],
         colours=[
             {"letter": line.letter, "name": line.name, "colour": line.colour, "value": grey(line.colour)}
@@ -195,15 +194,18 @@ def _pressing(pattern: Pattern) -> dict[str, Any]:
         side = {"left": join.first, "right": join.second}.get(toward)
         where = "open" if side is None else f"toward {words_joins.unit_words(pattern, side)}"
         rows.append({"join": words_joins.join_head(pattern, join), "where": where})
-    nested = sum(meeting.nests for meeting in plan.meetings)
+    told = [
+        words_pressing.paper_words(pattern) or None,
+        words_pressing.meeting_words(pattern),
+        words_pressing.dark_words(pattern),
+        words_pressing.row_words(pattern),
+        words_pressing.SPIN if words_pressing.may_spin(pattern) else None,
+    ]
     thickest = pattern.layers[0] if pattern.layers else None
     return {
         "svg": inline(pictures.pressing_sketch(pattern), "map lines"),
         "rows": rows,
-        "on_paper": bool(construction.foundations),
-        "meetings": len(plan.meetings),
-        "nested": nested,
-        "proven": plan.proven,
+        "told": [plain(words) for words in told if words is not None],
         "layers": thickest.layers if thickest else 1,
         "at": pattern.names[thickest.patch] if thickest else "",
     }
@@ -229,7 +231,7 @@ def _cutting(pattern: Pattern) -> dict[str, Any]:
 
 
 def _level(pattern: Pattern) -> dict[str, Any]:
-    rows = []
+    rows, is_easiest = [], pattern.level.name == LEVELS[0]
     for figure in pattern.level.figures:
         word = "at least" if figure.falls else "at most"
         easy, some = (figure_words(pattern, figure, limit) for limit in figure.limits)
@@ -246,7 +248,7 @@ def _level(pattern: Pattern) -> dict[str, Any]:
         "name": pattern.level.name,
         "rows": rows,
         "levels": LEVELS,
-        "hardest": [figure.name for figure in pattern.level.hardest] if pattern.level.name != LEVELS[0] else [],
+        "hardest": listed([f"its {figure.name}" for figure in pattern.level.hardest] if not is_easiest else []),
     }
 
 
@@ -255,9 +257,19 @@ def _claim(claim: Claim) -> dict[str, str]:
     own = f"The designer’s word: {said}" if claim.claim.startswith("expect.") else said
     name = _CLAIMS.get(claim.claim, own)
     unit = "" if claim.unit in str(claim.value) else claim.unit
-    figure = f"{_number(claim.value)} {unit}".strip()
-    bound = "" if claim.bound is None else f"{_number(claim.bound)} {unit}".strip()
-    return {"name": name, "figure": figure, "bound": bound, "proof": claim.proof}
+    bound = "" if claim.bound is None else _with_unit(claim.bound, unit)
+    return {"name": name, "figure": _with_unit(claim.value, unit), "bound": bound, "proof": capital(claim.proof)}
+
+
+def _with_unit(value: float | str, unit: str) -> str:
+    """A figure with its unit, one of a thing without the plural's ending.
+
+    >>> _with_unit(1, "match points"), _with_unit(1, "patches"), _with_unit(0.75, "in")
+    ('1 match point', '1 patch', '0.75 in')
+    """
+    if value == 1:
+        unit = unit.removesuffix("es") if unit.endswith("ches") else unit.removesuffix("s")
+    return f"{_number(value)} {unit}".strip()
 
 
 def _number(value: float | str) -> str:
