@@ -37,6 +37,21 @@ def strips(count: int) -> tuple[sp.Block, sp.Construction]:
     return block, sp.Construction("pieced", (), block.ids, tuple(joins), steps)
 
 
+@pytest.mark.parametrize("sides", [("first", "first"), ("first", "second")])
+def test_joins_that_are_pressed_before_they_are_cut_lie_alike(sides: tuple[str, str]) -> None:
+    # derived: the two pairs of a four-patch nest only if their seams lie opposite ways; J1 runs up and J2 up, so that
+    # "first" is the left of both.
+    construction = four_patch()
+    tied = plan_pressing(FOUR_PATCH, construction, alike=[[("J1", sides[0]), ("J2", sides[1])]])
+    lie = [tied.toward(label) for label in ("J1", "J2")]
+    if sides[0] == sides[1]:
+        assert lie[0] == lie[1]
+        assert tied.open_seams == 2 or tied.missed == 1
+    else:
+        assert {*lie} == {"left", "right"}
+        assert tied.missed == 0
+
+
 def test_the_seams_of_a_four_patch_nest_and_spin() -> None:
     plan = plan_pressing(FOUR_PATCH, four_patch())
     assert plan.proven

@@ -76,6 +76,55 @@ def test_geese_are_told_with_both_their_squares() -> None:
         assert part in words
 
 
+def test_eight_at_a_time_gives_its_reason_and_the_other_way() -> None:
+    # Common practice, no source: eight 3 in units of two squares of 7 3/4 in, or two of squares of 3 7/8 in.
+    words = told(made("half-square-triangles", {"dark": "a", "light": "b"}, "6 in", method="pieced"))
+    for part in ("squares of 7 3/4 in", "instead of 8", "8 squares of 3 7/8 in", "in four, 3 7/8 in from its edges"):
+        assert part in words
+
+
+def test_corners_are_told_with_both_sizes_and_drawn() -> None:
+    # derived: an 8 in square in a square is flipped of 8 1/2 in and four squares of 4 1/2 in.
+    roles = {"centre": "a", "round 1": "b"}
+    pattern = made("square-in-a-square", roles, "8 in", method="pieced", rounds=1)
+    words = told(pattern)
+    assert "a square of 8 1/2 in of a a and 4 squares of 4 1/2 in of b b" in words
+    rows = [row[1] for need in pattern.cloth.needs for row in words_cutting.group_rows(pattern, need)]
+    assert rows == ["4 squares of 8 1/2 in", "16 squares of 4 1/2 in"]
+    shown = [*walked(handout_data(pattern, HandoutOptions())["body"])]
+    assert any("on a corner" in str(node) for node in shown)
+
+
+@pytest.mark.parametrize("copies", [2, 5])
+@pytest.mark.parametrize("family", ["ohio-star", "hourglass", "flying-geese", "geese-ring", "geese-puzzle"])
+def test_what_is_pressed_before_it_is_cut_lies_as_the_map_of_pressing_shows_it(family: str, copies: int) -> None:
+    drafted = registry.family(family)
+    patches = drafted.draft(drafted.parameters(), 9.0).patches
+    roles = {role: "abc"[n % 3] for n, role in enumerate(dict.fromkeys(patch.role for patch in patches))}
+    pattern = made(family, roles, "9 in", method="pieced", copies=copies)
+    assert pattern.piecing is not None
+    for batch in pattern.piecing.batches:
+        if batch.way is None or batch.way.kind not in {"quarter-square", "geese"}:
+            continue
+        one_side = set(batch.way.cuts[0].patches)
+        lie = set()
+        for label in batch.labels:
+            whole = pattern.construction.join(label)
+            inner = [join for join in pattern.construction.joins if join.label in {whole.first, whole.second}]
+            for join in [*inner, whole] if batch.way.kind == "geese" else inner:
+                toward = words_joins.toward_of(pattern, join)
+                side = set() if toward == "open" else set(pattern.construction.patches_of(getattr(join, toward)))
+                lie.add("open" if toward == "open" else bool(side & one_side))
+        assert len(lie) == 1
+        words = "\n".join(said(line) for line in words_piecing.batch_words(pattern, batch, set()))
+        (is_toward,) = lie
+        expected = {
+            "geese": {True: "toward the large triangle", False: "toward the small triangles", "open": "seams open"},
+            "quarter-square": {True: "its seam toward", False: "its seam away from", "open": "its seam open"},
+        }[batch.way.kind][is_toward]
+        assert expected in words
+
+
 def test_what_is_cut_whole_is_said_to_stay_whole(star: Pattern) -> None:
     rows = [row for need in star.cloth.needs for row in words_cutting.group_rows(star, need)]
     whole = [row for row in rows if "leave them whole" in row[1]]

@@ -40,7 +40,7 @@ class Batch:
     """Units made together, one stage after the other.
 
     Attributes:
-        kinds: Kinds that differ in nothing but how their seams are pressed.
+        kinds: Kinds that differ in nothing but how their seams are pressed, or are mirror images that come together.
         way: How they are made; None: two units are joined along one seam.
     """
 
@@ -111,16 +111,18 @@ def piecing_of(
     units = Units(dyed, construction)
     alike = Alike(units, pressing)
     found = {join.label: recognised(units, join.label, shop.pieces) for join in construction.joins}
-    ways = _ways(alike, {label: unit for label, unit in found.items() if unit}, shop)
+    ways = _ways(alike, {label: list(rows) for label, rows in found.items() if rows}, shop)
     within = {inner: label for label in ways for inner in alike.inside([label])}
     return Piecing(_named(_batches(alike, ways)), shop.copies, within)
 
 
-def _ways(alike: Alike, found: Mapping[str, Found], shop: Workshop) -> dict[str, Way]:
-    """The way of each unit that is made by one, the largest units first: what is inside one needs no way of its own."""
-    refused: set[str] = set()
+def _ways(alike: Alike, found: dict[str, list[Found]], shop: Workshop) -> dict[str, Way]:
+    """The way of each unit that is made by one, the largest units first: what is inside one needs no way of its own.
+
+    What no way of a kind makes is tried by the next kind that could.
+    """
     while True:
-        chosen = [found[label] for label in _outermost(alike, found, refused)]
+        chosen = [found[label][0] for label in _outermost(alike, found)]
         made: dict[str, Way] = {}
         lost: set[str] = set()
         for rows in _together(alike, chosen):
@@ -132,10 +134,11 @@ def _ways(alike: Alike, found: Mapping[str, Found], shop: Workshop) -> dict[str,
                 made |= dict.fromkeys(labels, way)
         if not lost:
             return made
-        refused |= lost
+        for label in lost:
+            found[label] = found[label][1:]
 
 
-def _outermost(alike: Alike, found: Mapping[str, Found], refused: set[str]) -> list[str]:
+def _outermost(alike: Alike, found: Mapping[str, list[Found]]) -> list[str]:
     """The units that a way may make and that lie in no other such unit, in sewing order."""
     joins = alike.units.construction.joins
     inside: set[str] = set()
@@ -143,7 +146,7 @@ def _outermost(alike: Alike, found: Mapping[str, Found], refused: set[str]) -> l
     for join in reversed(joins):
         if join.label in inside:
             inside |= {join.first, join.second}
-        elif join.label in found and join.label not in refused:
+        elif found.get(join.label):
             chosen.append(join.label)
             inside |= {join.first, join.second}
     return chosen[::-1]

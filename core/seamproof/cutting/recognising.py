@@ -1,12 +1,14 @@
-"""Recognising the units that can be made several at a time: halves, quarters, geese and sets of strips."""
+"""Recognising the units that can be made from larger pieces: halves, quarters, geese, corners, sets of strips."""
 
 from __future__ import annotations
 
+from collections import defaultdict
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final, TypeAlias
 
+from seamproof.cutting.flipped import corner_legs
 from seamproof.cutting.need import Frame
-from seamproof.geometry.points import bounds, distance, dot, sub, unit
+from seamproof.geometry.points import bounds, cross, distance, dot, sub, unit
 from seamproof.tolerance import LAID_ON
 
 if TYPE_CHECKING:
@@ -23,7 +25,7 @@ _STRIPS: Final = frozenset({"square", "rectangle"})
 _HALF: Final = "half-square triangle"
 _QUARTER: Final = "quarter-square triangle"
 
-Key: TypeAlias = tuple[str, tuple[str, ...], tuple[float, ...]]
+Key: TypeAlias = tuple[str, tuple[str, ...], tuple[float, ...], str]
 
 
 @dataclass(frozen=True)
@@ -34,11 +36,15 @@ class Found:
         label: The join that makes it.
         kind: By which way.
         parts: Its patches by what they are cut from: half-square: each triangle; quarter-square: the two of one fabric
-            that lie opposite each other, then each of the others; geese: the goose, then both wings; strip set: each
-            rectangle, in the order in which they lie.
+            that lie opposite each other, then each of the others; half and quarters: the half, then each quarter;
+            geese: the goose, then both wings; corners: what is left of the rectangle, then the corners of each fabric
+            and size; strip set: each rectangle, in the order in which they lie.
         fabrics: The fabric of each part.
         size: Its finished width and height [in]; of a strip set, across the strips and along them.
-        widths: The finished width of each strip [in]; of other units none.
+        widths: The finished width of each strip [in]; of corners the leg of each part, 0 for the first; of others none.
+        arranged: Of corners, which stands where; units that are the same but for a turn have the same.
+        hand: Of half and quarters, whether the first quarter comes after the half anticlockwise (1) or before it (−1).
+        outline: Its finished outline.
     """
 
     label: str
@@ -47,16 +53,19 @@ class Found:
     fabrics: tuple[str, ...]
     size: tuple[float, float]
     widths: tuple[float, ...] = ()
+    arranged: str = ""
+    hand: int = 0
+    outline: Outline | None = None
 
     @property
     def key(self) -> Key:
         """What units that are made together have in common."""
         sizes = (*self.size, *self.widths)
-        return (self.kind, self.fabrics, tuple(round(size, _DIGITS) for size in sizes))
+        return (self.kind, self.fabrics, tuple(round(size, _DIGITS) for size in sizes), self.arranged)
 
 
-def recognised(units: Units, label: str, pieces: Mapping[str, CutPiece]) -> Found | None:
-    """What way could make a unit, from its shapes, grain and fabrics alone; None for none.
+def recognised(units: Units, label: str, pieces: Mapping[str, CutPiece]) -> tuple[Found, ...]:
+    """The ways that could make a unit, from its shapes, grain and fabrics alone, the one to be preferred first.
 
     Args:
         units: The construction; the role of each patch is its fabric.
@@ -65,15 +74,21 @@ def recognised(units: Units, label: str, pieces: Mapping[str, CutPiece]) -> Foun
     """
     ids = units.construction.patches_of(label)
     if any(patch not in pieces for patch in ids) or not _rectangle(units.outline(label)):
-        return None
+        return ()
     shapes = sorted(pieces[patch].shape for patch in ids)
-    if shapes == [_HALF] * 2:
-        return _halves(units, label, ids, pieces)
-    if shapes == [_QUARTER] * 4:
-        return _quarters(units, label, ids, pieces)
-    if shapes == [_HALF, _HALF, _QUARTER]:
-        return _geese(units, label, ids, pieces)
-    return _strips(units, label, ids, pieces) if set(shapes) <= _STRIPS else None
+    if set(shapes) <= _STRIPS:
+        tries = [_strips]
+    elif shapes == [_HALF] * 2:
+        tries = [_halves]
+    else:
+        first = {
+            (_QUARTER,) * 4: [_quarters],
+            (_HALF, _QUARTER, _QUARTER): [_three],
+            (_HALF, _HALF, _QUARTER): [_geese],
+        }
+        tries = [*first.get(tuple(shapes), []), _corners]
+    found = (look(units, label, ids, pieces) for look in tries)
+    return tuple(row for row in found if row)
 
 
 def _found(
@@ -144,6 +159,54 @@ def _quarters(units: Units, label: str, ids: Sequence[str], pieces: Mapping[str,
     if len(same) == 2:
         parts = (first, tuple(others))
     return _found(units, label, "quarter-square", parts, size)
+
+
+def _three(units: Units, label: str, ids: Sequence[str], pieces: Mapping[str, CutPiece]) -> Found | None:
+    """A square of a half and two quarters of two fabrics.
+
+    A pair of squares sewn and cut, and a square laid on each half of it and sewn and cut again, give as many units as
+    mirror images of them.
+    """
+    outline = units.outline(label)
+    size = _rectangle(outline)
+    half = next(patch for patch in ids if pieces[patch].shape == _HALF)
+    quarters = sorted((patch for patch in ids if patch != half), key=lambda patch: _fabric(units, patch))
+    long = [max(_sides(pieces[patch].outline)) for patch in quarters]
+    if size is None or not _is_square(size) or any(abs(side - size[0]) > LAID_ON for side in long):
+        return None
+    if _fabric(units, quarters[0]) == _fabric(units, quarters[1]):
+        return None
+    middle = outline.centroid
+    of_half, of_first = (sub(pieces[patch].outline.centroid, middle) for patch in (half, quarters[0]))
+    hand = 1 if cross(of_half, of_first) > 0 else -1
+    parts = [(half,), *((patch,) for patch in quarters)]
+    return replace(_found(units, label, "half and quarters", parts, size), hand=hand)
+
+
+def _corners(units: Units, label: str, ids: Sequence[str], pieces: Mapping[str, CutPiece]) -> Found | None:
+    """A rectangle, corners of which are halves of squares."""
+    outline = units.outline(label)
+    size = _rectangle(outline)
+    legs = corner_legs(outline, {patch: pieces[patch].outline for patch in ids})
+    if size is None or legs is None:
+        return None
+    base, corners = legs
+    groups: defaultdict[tuple[float, str], list[str]] = defaultdict(list)
+    for _, (patch, leg) in sorted(corners.items()):
+        groups[round(leg, _DIGITS), _fabric(units, patch)].append(patch)
+    named = [
+        f"{corners[at][1]:.{_DIGITS}f} {_fabric(units, corners[at][0])}" if at in corners else "-" for at in range(4)
+    ]
+    first = 0 if size[0] >= size[1] - LAID_ON else 1
+    starts = range(4) if _is_square(size) else (first, first + 2)
+    order = sorted(groups)
+    parts = [(base,), *(tuple(groups[key]) for key in order)]
+    return replace(
+        _found(units, label, "corners", parts, (max(size), min(size))),
+        widths=(0.0, *(leg for leg, _ in order)),
+        arranged=", ".join(min(named[at:] + named[:at] for at in starts)),
+        outline=outline,
+    )
 
 
 def _geese(units: Units, label: str, ids: Sequence[str], pieces: Mapping[str, CutPiece]) -> Found | None:

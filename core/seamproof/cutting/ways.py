@@ -4,6 +4,9 @@ One rule yields all sizes: a seam allowance s on every side moves a corner of an
 with legs a, half of a square, is cut with legs a + s(2 + √2); one with long side c, a quarter of a square, is cut with
 c + 2s(1 + √2); a rectangle grows by 2s both ways. What is sewn before it is cut comes to the same: the line that is
 drawn and cut lies s from both seams, so it is the raw edge of both pieces.
+
+Left out on purpose: four halves at a time from two squares sewn all round and cut from corner to corner. Their outer
+edges then lie along the diagonals of the squares, so every edge of the unit is on the bias.
 """
 
 from __future__ import annotations
@@ -24,14 +27,18 @@ if TYPE_CHECKING:
     from seamproof.cutting.pieces import CutPiece
     from seamproof.geometry import Point
 
-WayKind: TypeAlias = Literal["half-square", "quarter-square", "geese", "strip set"]
-CutKind: TypeAlias = Literal[
-    "square for halves", "square for quarters", "square for geese", "square for wings", "strip"
+WayKind: TypeAlias = Literal[
+    "half-square", "eight half-squares", "quarter-square", "half and quarters", "geese", "corners", "strip set"
 ]
+CutKind: TypeAlias = Literal[
+    "square for halves", "square for eight halves", "square for quarters", "square for geese", "square for wings",
+    "rectangle for corners", "square for a corner", "strip",
+]  # fmt: skip
 
 ROOT2: Final = math.sqrt(2)
 PIECES: Final[dict[CutKind, int]] = {
-    "square for halves": 2, "square for quarters": 4, "square for geese": 4, "square for wings": 2,
+    "square for halves": 2, "square for eight halves": 8, "square for quarters": 4, "square for geese": 4,
+    "square for wings": 2, "rectangle for corners": 1, "square for a corner": 1,
 }  # fmt: skip
 """How many pieces come out of each square, once all is sewn and cut."""
 
@@ -65,15 +72,19 @@ class Way:
 
     Attributes:
         kind: "half-square": two squares with a line drawn from corner to corner, sewn on both sides of it and cut on
-            it; "quarter-square": two such pairs laid on one another and sewn and cut again across; "geese": four small
-            squares on one large one; "strip set": strips sewn along their length, then cut across.
+            it; "eight half-squares": two squares of twice that side sewn on both sides of both their diagonals and cut
+            on these and through the middle both ways; "quarter-square": two such pairs laid on one another and sewn and
+            cut again across; "half and quarters": such a pair with a square laid on it, sewn and cut again across;
+            "geese": four small squares on one large one; "corners": squares sewn from corner to corner on the corners
+            of a rectangle, trimmed and turned over; "strip set": strips sewn along their length, then cut across.
         labels: The joins of one block whose units it makes.
         times: How often it is done, for all copies.
         makes: How many units come of it each time.
         needed: How many units are needed, for all copies.
         cuts: What is cut: half-square: both squares; quarter-square: the square of the fabric that lies opposite
-            itself, then the one or two others; geese: the large square, then the small ones; strip set: each strip in
-            the order in which they lie.
+            itself, then the one or two others; half and quarters: the square for the half, then those for the quarters;
+            geese: the large square, then the small ones; corners: the rectangle, then the squares; strip set: each
+            strip in the order in which they lie.
         length: What a strip set is cut across at each time [in]; 0 for others.
         size: The unit's unfinished width and height [in], exact; of a strip set, across the strips and along them.
         spare: By how much the cut sides exceed the exact ones, at the least [in]; not negative.
@@ -116,6 +127,8 @@ def comes_out(kind: CutKind, width: float, height: float, length: float = 0.0) -
     """
     if kind == "strip":
         return Outline.rectangle(min(length, width), height)
+    if kind == "square for eight halves":
+        return Outline.of([(0, 0), (width / 2, 0), (0, height / 2)])
     if kind in {"square for halves", "square for wings"}:
         return Outline.of([(0, 0), (width, 0), (0, height)])
     return Outline.of([(0, 0), (width, 0), (width / 2, height / 2)])

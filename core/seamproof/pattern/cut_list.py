@@ -22,9 +22,12 @@ _NOTES: Final = {
     **dict.fromkeys(HALVED, "cut each square once, corner to corner"),
     **dict.fromkeys(QUARTERED, "cut each square twice, corner to corner"),
     "square for halves": "leave whole: cut after sewing",
+    "square for eight halves": "leave whole: cut after sewing",
     "square for quarters": "leave whole: cut after sewing",
     "square for geese": "leave whole: cut after sewing",
     "square for wings": "leave whole: cut after sewing",
+    "rectangle for corners": "squares are sewn on its corners",
+    "square for a corner": "sew corner to corner on a rectangle, trim, turn over",
     "strip": "leave whole: cut across after sewing",
     "template": "cut by its template",
 }

@@ -36,6 +36,7 @@ def work_out(recipe: Recipe) -> Pattern:
     from seamproof.cutting.laid import RawEdges, laid_cloths
     from seamproof.cutting.piecing import piecing_of
     from seamproof.cutting.plain import cut_pieces
+    from seamproof.cutting.pressed_alike import pressed_alike
     from seamproof.cutting.rough import rough_pieces
     from seamproof.cutting.templates import templates
     from seamproof.cutting.units import Units
@@ -62,7 +63,11 @@ def work_out(recipe: Recipe) -> Pattern:
     fabric_of = {patch.id: recipe.fabric_of(patch.role) or "" for patch in block.patches}
     piecing = None
     if construction.method == "pieced":
-        piecing = piecing_of(block, construction, pressing, fabric_of, _workshop(cut, make))
+        shop = _workshop(cut, make)
+        piecing = piecing_of(block, construction, pressing, fabric_of, shop)
+        if alike := pressed_alike(construction, piecing.ways):
+            pressing = plan_pressing(block, construction, lightness, alike)
+            piecing = piecing_of(block, construction, pressing, fabric_of, shop)
     ways = piecing.ways if piecing else ()
     cloth = plan_cloth(rough, cut, fabric_of, make.copies, make.cloth_width, make.measure, ways)
     papers = templates(block, construction, make.allowance)

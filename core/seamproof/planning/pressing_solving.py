@@ -92,10 +92,11 @@ class Question:
         self.formula.append([self.is_open[label] if way == "open" else self.left[label] * (1 if way == "left" else -1)],
                             weight=1)  # fmt: skip
 
-    def tie(self, one: str, other: str) -> None:
-        """Have two joins pressed alike."""
-        for ways in (self.left, self.is_open):
-            self.formula.extend([[-ways[one], ways[other]], [ways[one], -ways[other]]])
+    def tie(self, one: str, other: str, *, is_turned: bool = False) -> None:
+        """Have two joins pressed alike; where one is turned, the left of one corresponds to the right of the other."""
+        sign = -1 if is_turned else 1
+        for a, b in ((self.left[one], sign * self.left[other]), (self.is_open[one], self.is_open[other])):
+            self.formula.extend([[-a, b], [a, -b]])
 
     def answer(self) -> tuple[dict[str, Toward], tuple[int, ...]]:
         """The ways of the joins, and which order of each choice is taken; proven least."""

@@ -57,7 +57,8 @@ class PressingPlan:
         seams: Every seam: those of foundations in sewing order, then the joins.
         meetings: Every place where seams meet across a join, or across the line by which a unit is laid.
         proven: Whether no plan has fewer meetings that do not nest, then fewer seams pressed open, then fewer joins
-            whose dark allowance lies under light cloth.
+            whose dark allowance lies under light cloth; of a block that is pieced, among the plans that press alike
+            what is pressed before it is cut apart.
     """
 
     seams: tuple[PressedSeam, ...]

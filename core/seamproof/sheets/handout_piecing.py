@@ -4,11 +4,18 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from seamproof.sheets import words_joins, words_piecing
+from seamproof.sheets import words_joins, words_piecing, words_ways
 from seamproof.sheets.handout_closing import Closings
 from seamproof.sheets.handout_nodes import Node, figures, heading, keep, numbered
 from seamproof.sheets.join_svg import POSITIONS, join_drawing
-from seamproof.sheets.piecing_svg import Cloth, crossed_sketch, geese_sketches, pair_sketch, strips_sketch
+from seamproof.sheets.piecing_svg import (
+    Cloth,
+    corner_sketch,
+    crossed_sketch,
+    geese_sketches,
+    pair_sketch,
+    strips_sketch,
+)
 from seamproof.sheets.words_say import Say
 
 if TYPE_CHECKING:
@@ -88,8 +95,8 @@ class PiecedSewing:
 
     def _of_way(self, batch: Batch, way: Way) -> list[tuple[str, Words]]:
         made: list[tuple[Sketch, str]] = {
-            "half-square": self._halves, "quarter-square": self._quarters, "geese": self._geese,
-            "strip set": self._strips,
+            "half-square": self._halves, "eight half-squares": self._eight, "quarter-square": self._quarters,
+            "half and quarters": self._three, "geese": self._geese, "corners": self._corners, "strip set": self._strips,
         }[way.kind](way)  # fmt: skip
         shown: list[tuple[str, Words]] = [
             (self.drawings.add(f"way-{batch.model}-{n}", sketch.drawing), caption)
@@ -103,18 +110,48 @@ class PiecedSewing:
         line = next(line for line in self.pattern.legend if line.key == fabric)
         return Cloth(line.letter, line.colour)
 
-    def _pair(self, a: str, b: str, side: float) -> Sketch:
-        upper, lower = map(self._cloth, words_piecing.lighter_first(self.pattern, [a, b]))
-        say = Say(self.pattern)
-        return pair_sketch(upper, lower, side, self.pattern.recipe.make.allowance, say.size(side), room=_ROOM)
+    def _pair(self, a: str, b: str, side: float, *, eight: bool = False) -> Sketch:
+        upper, lower = map(self._cloth, words_ways.lighter_first(self.pattern, [a, b]))
+        size, seam = Say(self.pattern).size(side), self.pattern.recipe.make.allowance
+        return pair_sketch(upper, lower, side, seam, size, room=_ROOM, eight=eight)
 
     def _halves(self, way: Way) -> list[tuple[Sketch, str]]:
         a, b = way.cuts
         return [(self._pair(a.fabric, b.fabric, a.width), "Line drawn; a seam on either side. Cut on the line")]
 
+    def _eight(self, way: Way) -> list[tuple[Sketch, str]]:
+        a, b = way.cuts
+        pair = self._pair(a.fabric, b.fabric, a.width, eight=True)
+        return [(pair, "Both lines drawn; seams beside them. Cut in four, then on the lines")]
+
+    def _three(self, way: Way) -> list[tuple[Sketch, str]]:
+        half, first, second = way.cuts
+        cloths = self._cloth(first.fabric), self._cloth(second.fabric)
+        whole = self._cloth(half.fabric)
+        pair = self._pair(first.fabric, second.fabric, first.width)
+        crossed = crossed_sketch((whole, whole), cloths, half.width, self.pattern.recipe.make.allowance, _ROOM)
+        return [(pair, "A pair. Cut on the line"), (crossed, "A square on each. Cut on the line")]
+
+    def _corners(self, way: Way) -> list[tuple[Sketch, str]]:
+        base, *squares = way.cuts
+        say = Say(self.pattern)
+        size = say.size(base.width) if base.width == base.height else say.pair(base.width, base.height)
+        shown = []
+        for cut in squares:
+            sketch = corner_sketch(
+                self._cloth(base.fabric),
+                self._cloth(cut.fabric),
+                (base.width, base.height, cut.width),
+                self.pattern.recipe.make.allowance,
+                (size, say.size(cut.width)),
+                room=_ROOM,
+            )
+            shown.append((sketch, f"A square of {say.size(cut.width)} on a corner. Sew, trim, turn over"))
+        return shown
+
     def _quarters(self, way: Way) -> list[tuple[Sketch, str]]:
         side = way.cuts[0].width
-        pairs = words_piecing.quarter_pairs(way)
+        pairs = words_ways.quarter_pairs(way)
         seam = self.pattern.recipe.make.allowance
         first, other = self._cloth(pairs[0][0]), self._cloth(pairs[0][1])
         last = self._cloth(pairs[-1][1])

@@ -37,7 +37,9 @@ class Cloth:
     colour: str
 
 
-def pair_sketch(upper: Cloth, lower: Cloth, side: float, allowance: float, size: str, *, room: float) -> Sketch:
+def pair_sketch(
+    upper: Cloth, lower: Cloth, side: float, allowance: float, size: str, *, room: float, eight: bool = False
+) -> Sketch:
     """Two squares right sides together, a line from corner to corner, a seam on either side of it.
 
     Args:
@@ -47,17 +49,24 @@ def pair_sketch(upper: Cloth, lower: Cloth, side: float, allowance: float, size:
         allowance: The seam allowance [in].
         size: The side as words for a page.
         room: The most width and height it may have [in].
+        eight: Whether both lines from corner to corner are drawn and sewn, for eight units.
     """
     pad = _pad((0, 0, side * (1 + _PEEP), side * (1 + _PEEP)), room)
     _right(pad, _square((side * _PEEP, side * _PEEP), side), lower)
     _wrong(pad, _square((0, 0), side), upper)
     _line_and_seams(pad, (0, side), (side, 0), allowance)
-    _name(pad, upper, (0.3 * side, 0.25 * side))
+    if eight:
+        _line_and_seams(pad, (0, 0), (side, side), allowance)
+        over, half = side * _PEEP, side / 2
+        pad.line((half, -over), (half, side + over), BLADE, kind="blade")
+        pad.line((-over, half), (side + over, half), BLADE, kind="blade")
+    _name(pad, upper, (0.16 * side, 0.5 * side + 0.13 * side) if eight else (0.3 * side, 0.25 * side))
     _measure(pad, (0, 0), (side, 0), size)
+    lines = "both lines from corner to corner and a seam on either side of each, cut in four through the middle"
     return pad.sketch(
         "A pair of squares",
-        f"A square of {size} of fabric {upper.letter} on one of {lower.letter}, right sides together, with a line "
-        "from corner to corner and a seam on either side of it.",
+        f"A square of {size} of fabric {upper.letter} on one of {lower.letter}, right sides together, with "
+        f"{lines if eight else 'a line from corner to corner and a seam on either side of it'}.",
     )
 
 
@@ -67,7 +76,8 @@ def crossed_sketch(
     """Two squares of two triangles right sides together, seam on seam, a line drawn across the seam.
 
     Args:
-        upper: The fabrics of the upper square, that at the lower left first; its wrong side is up.
+        upper: The fabrics of the upper square, that at the lower left first; its wrong side is up. Two that are the
+            same are a whole square.
         lower: Those of the lower square, in the same places.
         side: The side of the squares [in].
         allowance: The seam allowance [in].
@@ -77,12 +87,24 @@ def crossed_sketch(
     for (first, second), (x, y), draw in (
         (lower, (side * _PEEP, side * _PEEP), _right), (upper, (0.0, 0.0), _wrong),
     ):  # fmt: skip
+        if first == second:
+            draw(pad, _square((x, y), side), first)
+            continue
         draw(pad, ((x, y), (x + side, y), (x, y + side)), first)
         draw(pad, ((x + side, y), (x + side, y + side), (x, y + side)), second)
-    pad.line((0, side), (side, 0), replace(SEAM, weight=0.9 * POINT), kind="seam")
+    is_whole = upper[0] == upper[1]
+    if not is_whole:
+        pad.line((0, side), (side, 0), replace(SEAM, weight=0.9 * POINT), kind="seam")
     _line_and_seams(pad, (0, 0), (side, side), allowance)
     _name(pad, upper[0], (0.2 * side, 0.5 * side))
     _name(pad, upper[1], (0.8 * side, 0.5 * side))
+    if is_whole:
+        return pad.sketch(
+            "A square on a pair",
+            f"A square of fabric {upper[0].letter} on a square of two triangles, {lower[0].letter} and "
+            f"{lower[1].letter}, right sides together, with a line across the seam from corner to corner and a seam on "
+            "either side of it.",
+        )
     letters = f"{upper[0].letter} on {lower[0].letter} and {upper[1].letter} on {lower[1].letter}"
     return pad.sketch(
         "Two squares, seam on seam",
@@ -150,6 +172,37 @@ def _heart(goose: Cloth, wing: Cloth, sides: tuple[float, float], allowance: flo
         "A small square in the corner",
         f"Half of the large square, its two small triangles turned out; a square of fabric {wing.letter} lies face "
         "down in its square corner, with a line from that corner to between the triangles and a seam on either side.",
+    )
+
+
+def corner_sketch(
+    base: Cloth, corner: Cloth, sides: tuple[float, float, float], allowance: float, sizes: tuple[str, str],
+    *, room: float,
+) -> Sketch:  # fmt: skip
+    """A small square face down on the corner of a rectangle, sewn from corner to corner, with the line to trim on.
+
+    Args:
+        base: The fabric of the rectangle.
+        corner: That of the small square.
+        sides: The width and height of the rectangle and the side of the square [in].
+        allowance: The seam allowance [in].
+        sizes: The size of the rectangle and the side of the square as words for a page.
+        room: The most width and height it may have [in].
+    """
+    width, height, small = sides
+    pad = _pad((0, 0, width, height), room)
+    _right(pad, ((0, 0), (width, 0), (width, height), (0, height)), base)
+    _wrong(pad, _square((0, height - small), small), corner)
+    pad.line((0, height - small), (small, height), _SEWN, kind="stitched")
+    aside = allowance * 2**0.5
+    pad.line((0, height - small + aside), (small - aside, height), BLADE, kind="blade")
+    _name(pad, base, (0.7 * width, 0.4 * height))
+    _name(pad, corner, (0.65 * small, height - 0.75 * small))
+    _measure(pad, (0, 0), (width, 0), sizes[0])
+    return pad.sketch(
+        "A small square on a corner",
+        f"A square of {sizes[1]} of fabric {corner.letter} lies face down on a corner of a piece of {sizes[0]} of "
+        f"fabric {base.letter}; it is sewn from corner to corner and trimmed beyond the seam.",
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from seamproof.cutting.pieces import HALVED, QUARTERED
+from seamproof.cutting.ways import PIECES
 from seamproof.sheets.printed import is_trimmed
 from seamproof.sheets.words_say import Say, counted, listed, parted
 
@@ -14,8 +15,10 @@ if TYPE_CHECKING:
     from seamproof.pattern import Pattern
 
 
-WHOLE: Final = frozenset({"square for halves", "square for quarters", "square for geese", "square for wings", "strip"})
-"""What is sewn before it is cut, as in `cutting.ways`."""
+WHOLE: Final = frozenset({*PIECES, "strip"})
+"""What is sewn before it is cut."""
+FLIPPED: Final = frozenset({"rectangle for corners", "square for a corner"})
+"""What of it is not cut apart but trimmed."""
 
 
 def cutting_words(pattern: Pattern, *, left_handed: bool) -> str:
@@ -50,9 +53,14 @@ def _group_words(pattern: Pattern, group: PieceGroup) -> str:
     say = Say(pattern)
     shape = shape_word(group.shape, group.width, group.height)
     if shape in WHOLE:
-        what = counted(group.cut, "strip" if shape == "strip" else "square")
-        size = say.pair(group.width, group.height) if shape == "strip" else say.size(group.width)
-        return f"{what} of {size}; leave {'it' if group.cut == 1 else 'them'} whole"
+        is_square = group.width == group.height
+        what = counted(group.cut, "strip" if shape == "strip" else "square" if is_square else "rectangle")
+        size = say.size(group.width) if is_square else say.pair(group.width, group.height)
+        return (
+            f"{what} of {size}"
+            if shape in FLIPPED
+            else f"{what} of {size}; leave {'it' if group.cut == 1 else 'them'} whole"
+        )
     if group.shape in HALVED:
         return f"{counted(group.cut, 'square')} of {say.size(group.width)}; cut each once, corner to corner"
     if group.shape in QUARTERED:
