@@ -166,3 +166,13 @@ def test_going_back_brings_the_choice_back(open_page: Opening) -> None:
     page.wait_for_url("**/storm-lantern.html")
     page.go_back()
     assert titles(page) == ["Storm lantern"]
+
+
+def test_on_a_phone_all_the_chosen_blocks_are_seen_at_once(open_page: Opening) -> None:
+    page = open_page("compare.html#blocks=storm-lantern,tide-glass,ferrymans-star,five-boathouses")
+    page.set_viewport_size({"width": 360, "height": 740})
+    chosen = page.locator("#chosen")
+    assert chosen.locator("thead img:visible").count() == 4
+    assert chosen.evaluate("box => box.scrollWidth <= box.clientWidth")
+    ends = chosen.locator("tbody td").evaluate_all("cells => cells.map(cell => cell.getBoundingClientRect().right)")
+    assert max(ends) <= 360

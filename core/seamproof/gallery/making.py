@@ -105,10 +105,11 @@ class _Block:
         self._write(f"pictures/{name}.svg", picture.svg.encode())
         self._handout(pattern)
         self._lists(pattern)
-        self._drawings(pattern)
+        self._pictures(pattern)
         text = self.source.decode("utf-8-sig")
         page = block_page(pattern, card, text, self.figures, self.downloads)
         self._write(f"blocks/{name}.html", page.encode())
+        self._templates(pattern)
         return Made(self.job, card, self.error, self.files)
 
     def _handout(self, pattern: Pattern) -> None:
@@ -137,28 +138,30 @@ class _Block:
         self._download("pattern.json", "Every figure (JSON)", f"{self.figures}\n".encode(), "figures")
         self._download(f"{self.job.name}.recipe.toml", "The recipe (TOML)", self.source, "recipe")
 
-    def _drawings(self, pattern: Pattern) -> None:
-        from seamproof.sheets.block_svg import block_svg
+    def _templates(self, pattern: Pattern) -> None:
         from seamproof.sheets.dxf import is_dxf_there
         from seamproof.sheets.dxf_sheet import pattern_dxf
         from seamproof.sheets.template_svg import template_svg
 
-        looks: dict[Look, str] = {"cloth": "in its fabrics", "line": "in line", "values": "in values"}
-        for look, words in looks.items():
-            svg = block_svg(pattern, look)
-            self._download(
-                f"block-{look}.svg", f"The block {words} (SVG)", svg.encode(), "" if look == "line" else look
-            )
         for template in pattern.templates:
             svg = template_svg(pattern, template)
             what = f"Template {template.label}, true size (SVG)"
             self._download(f"template-{template.label}.svg", what, svg.encode(), label=template.label)
         if is_dxf_there():
             self._download(
-                "pattern.dxf", "The block and its templates, for cutting machines (DXF)", pattern_dxf(pattern)
+                f"block-{look}.svg", f"The block {words} (SVG)", svg.encode(), "" if look == "line" else look
             )
 
     def _download(self, file: str, what: str, content: bytes, carried: Carried = "", label: str = "") -> None:
+            what = "The block and its templates, for cutting machines (DXF)"
+            self._download("pattern.dxf", what, pattern_dxf(pattern))
+
+    def _pictures(self, pattern: Pattern) -> None:
+        from seamproof.sheets.block_svg import block_svg
+
+        looks: dict[Look, str] = {"cloth": "in its fabrics", "line": "in line", "values": "in values"}
+        for look, words in looks.items():
+            svg = block_svg(pattern, look)
         self._write(f"blocks/{self.job.name}/{file}", content)
         self.downloads.append(Download(f"{self.job.name}/{file}", what, carried, label))
 

@@ -34,6 +34,7 @@
     const chosen = names.map((name) => rows.get(name));
     const side = made("table");
     side.append(made("caption", "The chosen blocks by their figures. Rows in which all are alike are paler.", { class: "unseen" }));
+    side.style.setProperty("--count", chosen.length);
     const head = side.createTHead().insertRow();
     head.append(made("td"), ...chosen.map(headOf));
     const body = side.createTBody();
