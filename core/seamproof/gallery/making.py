@@ -104,12 +104,12 @@ class _Block:
         card = card_of(pattern, name, (round(picture.width * UNITS_PER_INCH), round(picture.height * UNITS_PER_INCH)))
         self._write(f"pictures/{name}.svg", picture.svg.encode())
         self._handout(pattern)
+        self._templates(pattern)
         self._lists(pattern)
         self._pictures(pattern)
         text = self.source.decode("utf-8-sig")
         page = block_page(pattern, card, text, self.figures, self.downloads)
         self._write(f"blocks/{name}.html", page.encode())
-        self._templates(pattern)
         return Made(self.job, card, self.error, self.files)
 
     def _handout(self, pattern: Pattern) -> None:
@@ -148,11 +148,6 @@ class _Block:
             what = f"Template {template.label}, true size (SVG)"
             self._download(f"template-{template.label}.svg", what, svg.encode(), label=template.label)
         if is_dxf_there():
-            self._download(
-                f"block-{look}.svg", f"The block {words} (SVG)", svg.encode(), "" if look == "line" else look
-            )
-
-    def _download(self, file: str, what: str, content: bytes, carried: Carried = "", label: str = "") -> None:
             what = "The block and its templates, for cutting machines (DXF)"
             self._download("pattern.dxf", what, pattern_dxf(pattern))
 
@@ -162,6 +157,11 @@ class _Block:
         looks: dict[Look, str] = {"cloth": "in its fabrics", "line": "in line", "values": "in values"}
         for look, words in looks.items():
             svg = block_svg(pattern, look)
+            self._download(
+                f"block-{look}.svg", f"The block {words} (SVG)", svg.encode(), "" if look == "line" else look
+            )
+
+    def _download(self, file: str, what: str, content: bytes, carried: Carried = "", label: str = "") -> None:
         self._write(f"blocks/{self.job.name}/{file}", content)
         self.downloads.append(Download(f"{self.job.name}/{file}", what, carried, label))
 
