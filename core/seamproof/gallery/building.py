@@ -5,11 +5,13 @@ from __future__ import annotations
 import shutil
 from contextlib import suppress
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
+from seamproof.errors import OutputError
 from seamproof.gallery.index_page import compare_page, index_page
-from seamproof.gallery.making import Job, make, make_all
+from seamproof.gallery.making import Job, make
 from seamproof.gallery.memory import MEMORY, Remembered, maker_of_sites, recall, remember, strangers
 from seamproof.gallery.templating import LOOKS
 from seamproof.pages.naming import each_once, page_name
@@ -18,6 +20,7 @@ from seamproof.staging import digest, folder_to_write, refused, staged_folder
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Sequence
+    from multiprocessing.synchronize import Event
 
     from seamproof.gallery.making import Made
 
@@ -25,6 +28,9 @@ TITLE: Final = "A book of blocks"
 _FEW: Final = 3
 """So many blocks are made sooner in one process than several take to start."""
 _CHUNK: Final = 4
+"""So many blocks are given to a process at once: few, so that all end at about the same time."""
+_AHEAD: Final = 2
+"""So many chunks a process are asked for ahead, so that none waits, and no more than these are ever held."""
 
 
 @dataclass(frozen=True)
@@ -161,24 +167,50 @@ def _make(jobs: list[Job], workers: int) -> Iterator[Made]:
         yield from map(make, jobs)
         return
     import multiprocessing
-    from concurrent.futures import ProcessPoolExecutor, as_completed
+    from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, ProcessPoolExecutor, wait
 
-    chunks = [jobs[n : n + _CHUNK] for n in range(0, len(jobs), _CHUNK)]
+    chunks = (jobs[n : n + _CHUNK] for n in range(0, len(jobs), _CHUNK))
     spawning = multiprocessing.get_context("spawn")
-    with ProcessPoolExecutor(min(workers, len(chunks)), spawning, initializer=_collect_seldom) as pool:
+    stop = spawning.Event()
+    with ProcessPoolExecutor(min(workers, len(jobs) // _CHUNK + 1), spawning, _begin_worker, (stop,)) as pool:
         try:
-            for future in as_completed([pool.submit(make_all, chunk) for chunk in chunks]):
-                yield from future.result()
-        except BaseException:
+            running = {pool.submit(_make_some, chunk) for chunk in islice(chunks, _AHEAD * workers)}
+            while running:
+                done, running = wait(running, return_when=FIRST_COMPLETED)
+                for future in done:
+                    running |= {pool.submit(_make_some, chunk) for chunk in islice(chunks, 1)}
+                    yield from future.result()
+        except BrokenExecutor:
+            raise OutputError(
+                "a process that made blocks was ended from outside, perhaps for want of memory: try again with --jobs 1"
+            ) from None
+        finally:
+            stop.set()
             pool.shutdown(wait=True, cancel_futures=True)
-            raise
 
 
-def _collect_seldom() -> None:
-    """Make garbage collection rarer in a process that makes blocks: a handout is many small values, and no ring."""
+_STOP: Final[list[Event]] = []
+"""In a process that makes blocks: what tells that no more are wanted."""
+
+
+def _begin_worker(stop: Event) -> None:
+    """Make a process ready to make blocks.
+
+    Garbage is collected more rarely, since a handout is many small values and no ring. What stops a command stops the
+    process that asked, and that tells the others, so that each ends the block it has begun.
+    """
     import gc
+    import signal
 
     gc.set_threshold(50_000, 20, 20)
+    for name in ("SIGINT", "SIGHUP"):
+        if hasattr(signal, name):
+            signal.signal(getattr(signal, name), signal.SIG_IGN)
+    _STOP.append(stop)
+
+
+def _make_some(jobs: list[Job]) -> list[Made]:
+    return [make(job) for job in jobs if not _STOP[0].is_set()]
 
 
 def _take_over(target: Path, stage: Path, files: dict[str, str]) -> None:

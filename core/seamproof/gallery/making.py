@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
     from seamproof.gallery.card import Card
     from seamproof.gallery.downloads import Carried
     from seamproof.pattern import Pattern
+    from seamproof.proof.measure_raster import Canvas
     from seamproof.recipe import Recipe
     from seamproof.sheets.block_svg import Look
 
@@ -54,9 +56,12 @@ class Made:
     files: dict[str, str] = field(default_factory=dict)
 
 
-def make_all(jobs: list[Job]) -> list[Made]:
-    """Several blocks one after the other."""
-    return [make(job) for job in jobs]
+@lru_cache(maxsize=1)
+def _canvas() -> Canvas:
+    """What this process draws on to measure handouts."""
+    from seamproof.proof.measure_raster import Canvas
+
+    return Canvas()
 
 
 def make(job: Job) -> Made:
@@ -123,7 +128,7 @@ class _Block:
         except PrintError as error:
             self.error = f"{self.job.shown}: its handout is missing: {error}"
             return
-        report = measure_pdf(content)
+        report = measure_pdf(content, _canvas())
         if not report.ok:
             self.error = f"{self.job.shown}: its handout is missing, since it is not true to size: {report}"
             return

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import shutil
 import tempfile
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
@@ -22,6 +23,8 @@ if TYPE_CHECKING:
     from seamproof.pattern import Pattern
 
 _LOOK: Final = Path(__file__).with_name("handout.typ")
+_SHORT: Final = 30
+"""A text of no more characters has no word that must be broken."""
 
 
 def handout_pdf(pattern: Pattern, options: HandoutOptions | None = None) -> bytes:
@@ -81,18 +84,13 @@ def _compiled(data: dict[str, Any], font: Path | None, folder: Path) -> bytes:
 
     compile_document: Any = typst.compile
 
-    root, fonts = folder / "root", [str(FONTS)]
+    root = folder / "root"
     root.mkdir()
-    if font:
-        given = folder / "font"
-        given.mkdir()
-        shutil.copy(font, given / "given.ttf")
-        fonts.append(str(given))
     try:
         made = compile_document(
             _LOOK.read_bytes(),
             root=str(root),
-            font_paths=fonts,
+            font_paths=_fonts_with(font, folder) if font else _fonts(),
             ignore_system_fonts=True,
             format="pdf",
             sys_inputs={"data": json.dumps(data, ensure_ascii=False)},
@@ -104,9 +102,27 @@ def _compiled(data: dict[str, Any], font: Path | None, folder: Path) -> bytes:
     return bytes(made)
 
 
+@lru_cache(maxsize=1)
+def _fonts() -> Any:
+    """The shipped fonts, read once for all handouts of a process."""
+    import typst
+
+    return typst.Fonts(include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(FONTS)])
+
+
+def _fonts_with(font: Path, folder: Path) -> list[str]:
+    """Where the shipped fonts lie, and a folder with nothing but the font given."""
+    given = folder / "font"
+    given.mkdir()
+    shutil.copy(font, given / "given.ttf")
+    return [str(FONTS), str(given)]
+
+
 def _plain_all(value: Any) -> Any:
     """The same value with every text made fit to be set; drawings are left as they are."""
     if isinstance(value, str):
+        if value.isascii() and value.isprintable() and len(value) <= _SHORT and "  " not in value:
+            return value
         return breakable(plain_line(value))
     if isinstance(value, dict):
         return {key: item if key == "svg" else _plain_all(item) for key, item in value.items()}
