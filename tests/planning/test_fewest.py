@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from itertools import combinations, pairwise
+from itertools import chain, combinations, pairwise
 from typing import TYPE_CHECKING, TypeAlias
 
 import pytest
@@ -11,6 +11,10 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 import seamproof as sp
+from seamproof.planning.bound import least_foundations, runs_needed
+from seamproof.planning.fewest import Search
+from seamproof.planning.frame import Frame
+from seamproof.testing.strategies import slicing_tilings
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -205,15 +209,44 @@ def test_no_search_finds_fewer(patches: Rings) -> None:
     assert (len(construction.foundations), len(construction.loose)) == least
 
 
-def test_beyond_its_limit_the_search_gives_its_best_and_a_bound() -> None:
-    from seamproof.planning.fewest import Search, least_foundations
-    from seamproof.planning.frame import Frame
+@given(tilings())
+@example(ohio_star())
+@example(four_patch())
+def test_beyond_its_limit_the_search_gives_its_best_and_a_bound(patches: Rings) -> None:
+    # Source: computed independently: the exhaustive search; of the star, 5.
+    frame = Frame.of(sp.Block.from_polygons(patches))
+    search = Search(frame, limit=0, small=0)
+    found = search.best(frame.all).foundations
+    least = 5 if len(patches) == 21 else Exhaustive(patches).least(frozenset(range(len(patches))))[0]
+    assert least_foundations(frame, frame.all) <= search.least(frame.all) <= least <= found
+    assert search.is_exact == (search.least(frame.all) == found)
 
-    frame = Frame.of(sp.Block.from_polygons(ohio_star()))
-    search = Search(frame, limit=30)
-    way = search.best(frame.all)
-    assert not search.is_exact
-    assert least_foundations(frame, frame.all) <= 5 <= way.foundations
+
+@given(slicing_tilings(most=40))
+def test_cuts_that_are_joins_in_every_construction_lose_nothing(block: sp.Block) -> None:
+    frame = Frame.of(block)
+    exact, parted = Search(frame), Search(frame, limit=0, small=0)
+    least = exact.best(frame.all).foundations
+    assert exact.is_exact
+    assert parted.best(frame.all).foundations >= least >= parted.least(frame.all)
+
+
+@given(st.sets(st.frozensets(st.integers(0, 6), min_size=1, max_size=3), max_size=12))
+def test_no_fewer_runs_than_bounded_pass_through_every_bad_node(bad: set[frozenset[int]]) -> None:
+    # Source: computed independently: every set of runs.
+    least = min(len(runs) for runs in subsets(range(7)) if all(node.intersection(runs) for node in bad))
+    assert runs_needed(bad) <= least
+
+
+@given(st.sets(st.tuples(st.integers(0, 4), st.integers(5, 9)).map(frozenset), max_size=14))
+def test_the_bound_of_rows_and_columns_is_reached(bad: set[frozenset[int]]) -> None:
+    # Source: König's theorem (see `bound`); computed independently: every set of runs.
+    least = min(len(runs) for runs in subsets(range(10)) if all(node.intersection(runs) for node in bad))
+    assert runs_needed(bad) == least
+
+
+def subsets(runs: range) -> Iterator[tuple[int, ...]]:
+    return chain.from_iterable(combinations(runs, size) for size in range(len(runs) + 1))
 
 
 def test_twins_are_sewn_alike() -> None:

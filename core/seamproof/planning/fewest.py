@@ -8,14 +8,16 @@ match in joins.
 A unit without any cut is stuck: it is parted by a stage of hard seams. Pivots and partial seams are counted before
 all else there.
 
-Where the search would cost more than its limit, the rest is parted greedily: by the cut that passes the most *bad*
-nodes, the fewest lone patches, the most even halves. What is found then is compared with a bound that holds anyhow.
+Where the search would cost more than its limit, the rest is parted one cut at a time. A cut along which every
+construction has a join is taken wherever there is one (see `forced`): nothing is lost by it. Only where there is none a
+cut is taken on trust: that which passes the most *bad* nodes, takes the fewest lone patches off, leaves the most even
+halves.
 
-*A bound.* An inner node is bad if no patch lies flat across it: every line through it has seams on both sides. No
-foundation has a bad node inside (the patch sewn last at a node lies flat across it), and no join of a lone patch
-passes through one (the lone patch would lie flat there). So every bad node lies inside the seam of a join of two
-units of two patches or more, hence of two units that hold a foundation each. There are exactly f − 1 such joins, and
-each lies on one run. Bad nodes of which no two share a run need as many joins: f ≥ 1 + their number.
+What is found then is compared with a bound that holds anyhow. It adds up over the two sides of a cut of the first
+kind. Of a unit cut on trust it is the best of three: what its bad nodes ask for (see `bound`); two, as one foundation
+does not serve it; and what the bound says of either side. For let T be the patches of S on one side of a line, and
+leave out of the foundations and joins of S what is not in T: all units met stay convex, every foundation stays one, or
+a lone patch, or nothing, so f(T) is no more than f(S).
 """
 
 from __future__ import annotations
@@ -23,8 +25,9 @@ from __future__ import annotations
 from itertools import product
 from typing import TYPE_CHECKING, Final
 
+from seamproof.planning.bound import least_foundations
 from seamproof.planning.cuts import Cut, cuts_of, seam_between
-from seamproof.planning.forced import worth_trying
+from seamproof.planning.forced import always_joined, worth_trying
 from seamproof.planning.order import peel
 from seamproof.planning.shapes import Shapes
 from seamproof.planning.stuck import part_stuck
@@ -59,12 +62,13 @@ class _OverLimitError(Exception):
 class Search:
     """The best ways found for the units of one block."""
 
-    def __init__(self, frame: Frame, limit: int = LIMIT) -> None:
+    def __init__(self, frame: Frame, limit: int = LIMIT, small: int = SMALL) -> None:
         self._frame = frame
         self._limit = limit
-        self._small = SMALL
+        self._small = small
         self._spent = 0
         self._known: dict[int, list[Way]] = {}
+        self._least: dict[int, int] = {}
         self._shapes = Shapes(frame)
         self.is_exact = True
 
@@ -77,8 +81,9 @@ class Search:
         try:
             return self._ways(unit)[0]
         except _OverLimitError:
-            self.is_exact = False
-            return self._greedy(unit)
+            way = self._greedy(unit)
+        self.is_exact = not self._frame.hard_plans and self.least(unit) == way.foundations
+        return way
 
     def _ways(self, unit: int) -> list[Way]:
         if unit in self._known:
@@ -126,25 +131,52 @@ class Search:
         stack = [unit]
         while stack:
             part = stack.pop()
-            if part not in self._known and not self._searched(part):
-                found = peel(self._frame, part)
-                if found.is_one_foundation:
-                    self._known[part] = [self._leaf(part)]
-                    continue
-                cut = min(cuts_of(self._frame, part, found), key=self._promise, default=None)
-                if cut is not None:
-                    order.append((part, cut, (cut.left, cut.right)))
-                else:
-                    stage, parts, peeled = next(part_stuck(self._frame, part, found))
-                    order.append((part, Staging(stage, peeled), parts))
-                stack += order[-1][2]
+            if part in self._known or self._searched(part):
+                continue
+            found = peel(self._frame, part)
+            if found.is_one_foundation:
+                self._known[part] = [self._leaf(part)]
+                continue
+            cuts = [*cuts_of(self._frame, part, found)]
+            if sure := always_joined(self._frame, found.core, cuts):
+                cut = min(sure, key=self._evenness)
+            elif cuts:
+                cut = min(cuts, key=self._promise)
+                self._least[part] = self._bound(found.core)
+            else:
+                stage, parts, peeled = next(part_stuck(self._frame, part, found))
+                order.append((part, Staging(stage, peeled), parts))
+                stack += parts
+                continue
+            order.append((part, cut, (cut.left, cut.right)))
+            stack += (cut.left, cut.right)
         for part, how, parts in reversed(order):
             ways = [self._known[small][:1] for small in parts]
+            bounds = [self.least(small) for small in parts]
             if isinstance(how, Cut):
                 self._known[part] = list(self._joined(part, how, (ways[0], ways[1])))
             else:
                 self._known[part] = list(self._staged(part, how.stage, ways, how.peeled))
+            if part not in self._least:
+                self._least[part] = sum(bounds)
+            elif self._frame.is_plain:
+                self._least[part] = max(self._least[part], *bounds)
         return self._known[unit][0]
+
+    def least(self, unit: int) -> int:
+        """A lower bound on the foundations of a unit that was parted: what was found, where that is proven least.
+
+        Of units that hard seams part it says nothing.
+        """
+        return self._least[unit] if unit in self._least else self._known[unit][0].foundations
+
+    def _bound(self, core: int) -> int:
+        """A bound for a core that one foundation does not serve.
+
+        Where the outline is not convex it may be that the core is one foundation but for patches that no paper could be
+        folded back on.
+        """
+        return max(least_foundations(self._frame, core), 2 if self._frame.is_plain else 1)
 
     def _searched(self, unit: int) -> bool:
         """Whether a unit is small enough to be searched after all, and was."""
@@ -157,6 +189,9 @@ class Search:
             self._small = unit.bit_count() * 3 // 4
             return False
         return True
+
+    def _evenness(self, cut: Cut) -> tuple[int, int]:
+        return (abs(cut.left.bit_count() - cut.right.bit_count()), cut.run)
 
     def _promise(self, cut: Cut) -> tuple[int, int, int, int]:
         """The less, the better a cut looks: it passes many bad nodes, takes few patches off, parts evenly."""
@@ -203,14 +238,3 @@ class Search:
             seam = seam_between(self._frame, run, whole.unit, 1 << patch)
             whole = Pair(whole.unit | 1 << patch, seam, whole, Leaf(1 << patch))
         return whole
-
-
-def least_foundations(frame: Frame, unit: int) -> int:
-    """A lower bound for a unit that straight cuts and smooth arcs serve, from its bad nodes."""
-    taken: set[int] = set()
-    count = 0
-    for node, runs in frame.crossed.items():
-        if frame.is_inside(node, unit) and not frame.flat_at[node] and not taken & set(runs):
-            taken.update(runs)
-            count += 1
-    return 1 + count if unit & (unit - 1) else 0

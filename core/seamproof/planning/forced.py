@@ -45,6 +45,15 @@ def worth_trying(frame: Frame, core: int, cuts: Sequence[Cut]) -> Sequence[Cut]:
     return cuts
 
 
+def always_joined(frame: Frame, core: int, cuts: Sequence[Cut]) -> list[Cut]:
+    """The cuts of a core along which every construction has a join, each of which may be taken first.
+
+    Such a cut leaves every foundation what it was, so the least number for the core, and any bound on it, is that of
+    one side and that of the other added up.
+    """
+    return [cut for cut in cuts if min(map(len, _bordering(frame, core, cut))) > 1]
+
+
 def _bordering(frame: Frame, core: int, cut: Cut) -> tuple[set[int], set[int]]:
     """The patches of the core on either side of a cut; none, where it is crossed."""
     run = frame.runs[cut.run]

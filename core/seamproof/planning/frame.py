@@ -100,6 +100,11 @@ class Frame:
         """The set of all patches."""
         return (1 << len(self.patches)) - 1
 
+    @cached_property
+    def names(self) -> tuple[str, ...]:
+        """The ids of all patches, in order."""
+        return tuple(patch.id for patch in self.patches)
+
     def ids(self, mask: int) -> tuple[str, ...]:
         """The ids of a set of patches, in order."""
         return tuple(self.patches[index].id for index in bits(mask))

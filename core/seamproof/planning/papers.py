@@ -107,7 +107,7 @@ def _paper(frame: Frame, unit: int, label: str, groups: Sequence[Sequence[int]],
     order = flat(groups)
     found = peel(frame, unit, order[0])
     runs = dict(found.order)
-    ids = [patch.id for patch in frame.patches]
+    ids = frame.names
     sewn = 1 << order[0]
     seams = []
     for patch in order[1:]:

@@ -9,7 +9,7 @@ from seamproof.block import Block
 from seamproof.errors import NotSewable
 from seamproof.given import above_zero, of_kind
 from seamproof.planning.assemble import assemble, sewing_order
-from seamproof.planning.fewest import Search, least_foundations
+from seamproof.planning.fewest import Search
 from seamproof.planning.frame import Frame
 from seamproof.planning.hand import by_hand
 from seamproof.planning.pieced import Piecing
@@ -87,7 +87,7 @@ def _on_foundations(frame: Frame, first: int | None, *, prepieced: bool) -> Cons
     stuck = _stuck(frame)
     least = 0
     if not stuck:
-        least = way.foundations if search.is_exact else least_foundations(frame, frame.all)
+        least = way.foundations if search.is_exact else search.least(frame.all)
     pivots, partial = least_hard(frame, stuck)
     if first is not None and way.parts and any(leaf == 1 << first for leaf in search.leaves(way)):
         name = frame.patches[first].id
