@@ -1,4 +1,6 @@
+import gc
 import re
+import weakref
 import xml.etree.ElementTree as ET
 from dataclasses import replace
 
@@ -195,3 +197,17 @@ def test_a_tick_that_only_a_turned_copy_has_stands_square_to_that_copys_seam(slu
             own = pattern.construction.join(tick.join).seam
             turned += all(distance_to_segment(tick.place, edge.start, edge.end) > 0.1 for edge in own)
     assert turned
+
+
+def test_a_template_is_drawn_once_for_all_that_show_it_and_forgotten_with_its_pattern(lamp: Pattern) -> None:
+    mine = replace(lamp)
+    foundation, loose = mine.templates
+    assert template_sketch(mine, foundation) is template_sketch(mine, foundation, mirrored=True)
+    assert template_sketch(mine, foundation, mirrored=False) != template_sketch(mine, foundation)
+    assert template_sketch(mine, loose, large=True) != template_sketch(mine, loose)
+    shorter = replace(foundation, lines=foundation.lines[:1])
+    assert template_sketch(mine, shorter, mirrored=True) != template_sketch(mine, foundation)
+    seen = weakref.ref(mine)
+    del mine
+    gc.collect()
+    assert seen() is None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
+from weakref import WeakKeyDictionary
 
 from seamproof.geometry.nodes import arc_fraction
 from seamproof.geometry.points import add, distance, distance_to_segment, left, sub, times
@@ -62,7 +63,19 @@ def template_sketch(
         large: Whether letters are a half larger.
     """
     behind = is_mirrored(template, pattern.construction.method) if mirrored is None else mirrored
-    grow = 1.5 if large else 1.0
+    mine = _DRAWN.setdefault(pattern, {})
+    key = (id(template), behind, large)
+    if key not in mine:
+        mine[key] = template, _drawn(pattern, template, behind=behind, grow=1.5 if large else 1.0)
+    return mine[key][1]
+
+
+_DRAWN: Final[WeakKeyDictionary[Pattern, dict[tuple[int, bool, bool], tuple[Template, Sketch]]]] = WeakKeyDictionary()
+"""The sketches of each pattern as long as it lives: handout, SVG and DXF show the same; with each its template, which
+keeps the id its own."""
+
+
+def _drawn(pattern: Pattern, template: Template, *, behind: bool, grow: float) -> Sketch:
     pad = Pad(template.cut.bounds, mirrored=behind, margin=_ROOM)
     for unit in template.laid:
         for edge in unit.seams:
