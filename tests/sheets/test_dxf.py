@@ -185,7 +185,7 @@ def test_the_unit_is_stated_and_the_square_measures_an_inch(
     (square,) = rings(document, "TEST")
     left, bottom, right, top = box(square)
     assert (right - left, top - bottom) == pytest.approx((side, side))
-    assert f"Cut the square first: it must measure {side:g}" in " ".join(texts(document))
+    assert f"Cut the square first and measure it: {side:g}" in " ".join(texts(document))
 
 
 def test_a_foundation_is_mirrored_and_block_and_loose_patches_are_not(lamp: Pattern) -> None:

@@ -165,7 +165,8 @@ def _notes(pattern: Pattern) -> Sketch:
     there = dxf_layers(pattern)
     lines = [
         pattern.recipe.title,
-        f"True size, in {unit}. Cut the square first: it must measure {side}.",
+        f"True size, drawn in {unit}.",
+        f"Cut the square first and measure it: {side} each way.",
     ]
     for line in pattern.legend:
         own, cut = fabric_layer(line), fabric_layer(line, "CUT")
