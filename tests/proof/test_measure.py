@@ -19,6 +19,7 @@ from seamproof.errors import PrintError
 from seamproof.proof.measure import measure_pdf, placements
 from seamproof.proof.measure_expected import ATTACHED, Expected
 from seamproof.proof.measure_raster import DOTS, raster_off
+from seamproof.recipe.writing import new_recipe
 from seamproof.sheets import pages
 from seamproof.sheets.handout import handout_pdf
 from seamproof.sheets.options import HandoutOptions
@@ -278,3 +279,10 @@ def test_the_ink_of_a_line_is_found_to_half_a_dot(shift: int, thick: int) -> Non
     found = raster_off(line, ink)
     assert found is not None
     assert found == pytest.approx(abs(middle - 0.5), abs=0.51 / DOTS)
+
+
+def test_pages_settle_where_what_begins_a_page_stands_near_its_limit(tmp_path: Path) -> None:
+    # Once the break moved what it was decided by, to and fro, and template pages were not where the document said.
+    recipe = tmp_path / "checks.recipe.toml"
+    recipe.write_text(new_recipe("checks", "uneven nine-patch"), encoding="utf-8")
+    assert measure_pdf(handout_pdf(work_out(load_recipe(recipe)))).ok

@@ -1,0 +1,91 @@
+"""A site of many recipes, all different: how long it takes, how much memory, and what comes of a run that is stopped.
+
+Run by hand: python tests/benchmarks/many_recipes.py 2000 SOME_NEW_FOLDER
+"""
+
+from __future__ import annotations
+
+import re
+import signal
+import subprocess
+import sys
+import time
+from itertools import count, islice
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from seamproof.plugin.registry import families
+from seamproof.recipe.writing import new_recipe
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+LOOK_EVERY = 0.5
+PAGE = 4096
+
+
+def recipes() -> Iterator[str]:
+    """Every design of every family, in ever new colours and with ever other fractions and seeds."""
+    for number in count():
+        for family in families().values():
+            for design in family.designs:
+                text = new_recipe(family.slug, design)
+                title = f"{design.capitalize()}, {family.title.lower()} {number}"
+                text = re.sub("^title = .*$", f'title = "{title}"', text, count=1, flags=re.M)
+                text = re.sub(r"^seed = (\d+)$", lambda seed: f"seed = {int(seed[1]) + number}", text, flags=re.M)
+                yield re.sub(r'colour = "#[0-9a-f]{2}', f'colour = "#{37 * number % 256:02x}', text)
+
+
+def write(folder: Path, number: int) -> None:
+    """So many recipes as files."""
+    folder.mkdir(parents=True)
+    for n, text in enumerate(islice(recipes(), number)):
+        (folder / f"recipe-{n:04}.recipe.toml").write_text(text, encoding="utf-8")
+
+
+def memory(process: int) -> list[int]:
+    """The memory that a process and those it started hold now [bytes], its own first."""
+    own = Path(f"/proc/{process}")
+    try:
+        held = int((own / "statm").read_text().split()[1]) * PAGE
+        inner = (own / "task" / str(process) / "children").read_text().split()
+    except (OSError, IndexError):
+        return []
+    return [held, *(one for child in inner for one in memory(int(child)))]
+
+
+def run(recipes: Path, site: Path, stop_after: float | None = None) -> None:
+    """Run the command, tell how long it took and the most memory seen, or stop it as Ctrl-C does."""
+    command = [sys.executable, "-m", "seamproof.cli", "gallery", str(recipes), "-o", str(site), "--jobs", "2"]
+    began = time.perf_counter()
+    process = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+    most: list[int] = []
+    while process.poll() is None:
+        held = memory(process.pid)
+        most = [max(a, b) for a, b in zip([*held, *[0] * len(most)], [*most, *[0] * len(held)], strict=True) if a or b]
+        if stop_after is not None and time.perf_counter() - began > stop_after:
+            process.send_signal(signal.SIGINT)
+            stop_after = None
+        time.sleep(LOOK_EVERY)
+    said, wrong = process.communicate()
+    print(f"{time.perf_counter() - began:.1f} s, exit status {process.returncode}; {said.strip()}{wrong[-600:]}")
+    print("most memory, the command first [MB]:", [held // 2**20 for held in most], flush=True)
+
+
+def main(number: int, folder: Path) -> None:
+    """Write recipes, then build their site: stopped on the way, from nothing, and with nothing changed."""
+    write(folder / "recipes", number)
+    site = folder / "site"
+    print(f"{number} recipes, stopped after a while:")
+    run(folder / "recipes", site, stop_after=max(5.0, number / 50))
+    print("left behind:", sorted(path.name for path in folder.iterdir()))
+    for what in ("from nothing", "nothing has changed"):
+        print(f"{number} recipes, {what}:")
+        run(folder / "recipes", site)
+    size = (site / "index.html").stat().st_size
+    files = sum(1 for path in site.rglob("*") if path.is_file())
+    print(f"index {size / 1e6:.2f} MB, memory of the site {(site / 'gallery.json').stat().st_size / 1e6:.1f} MB, {files} files")
+
+
+if __name__ == "__main__":
+    main(int(sys.argv[1]), Path(sys.argv[2]))
