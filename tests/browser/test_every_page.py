@@ -135,3 +135,13 @@ def test_the_comparison_is_chosen_and_kept(open_page: Opening, open_again: Calla
 def test_a_comparison_of_nonsense_shows_the_page(open_page: Opening) -> None:
     page = open_page("compare.html#blocks=__proto__,<i>,storm-lantern")
     assert page.locator("#chosen thead th").count() == 1
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_the_block_that_is_being_sewn_has_its_frame_by_day_and_by_night(
+    open_page: Opening, scheme: Literal["light", "dark"]
+) -> None:
+    page = open_page(PAGES["joined"])
+    page.emulate_media(color_scheme=scheme)
+    frame = page.locator("#front .outline").evaluate("line => getComputedStyle(line).stroke")
+    assert frame == page.evaluate("getComputedStyle(document.body).color")
