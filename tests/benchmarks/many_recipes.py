@@ -25,15 +25,24 @@ PAGE = 4096
 
 
 def recipes() -> Iterator[str]:
-    """Every design of every family, in ever new colours and with ever other fractions and seeds."""
+    """Every design of every family, in ever new colours and with ever other seeds."""
     for number in count():
         for family in families().values():
             for design in family.designs:
-                text = new_recipe(family.slug, design)
-                title = f"{design.capitalize()}, {family.title.lower()} {number}"
-                text = re.sub("^title = .*$", f'title = "{title}"', text, count=1, flags=re.M)
-                text = re.sub(r"^seed = (\d+)$", lambda seed: f"seed = {int(seed[1]) + number}", text, flags=re.M)
-                yield re.sub(r'colour = "#[0-9a-f]{2}', f'colour = "#{37 * number % 256:02x}', text)
+                yield varied(new_recipe(family.slug, design), number, f"{design}, {family.title.lower()}")
+
+
+def varied(text: str, number: int, name: str) -> str:
+    """A recipe of a name, a seed and colours of its own."""
+    text = re.sub("^title = .*$", f'title = "{name.capitalize()} {number}"', text, count=1, flags=re.MULTILINE)
+    text = re.sub(r"^seed = (\d+)$", lambda seed: f"seed = {int(seed[1]) + number}", text, flags=re.MULTILINE)
+    return re.sub(r'colour = "#[0-9a-f]{2}', f'colour = "#{37 * number % 256:02x}', text)
+
+
+def say(*words: object) -> None:
+    """Tell it at once, since the next may take long."""
+    sys.stdout.write(" ".join(map(str, words)) + "\n")
+    sys.stdout.flush()
 
 
 def write(folder: Path, number: int) -> None:
@@ -68,23 +77,24 @@ def run(recipes: Path, site: Path, stop_after: float | None = None) -> None:
             stop_after = None
         time.sleep(LOOK_EVERY)
     said, wrong = process.communicate()
-    print(f"{time.perf_counter() - began:.1f} s, exit status {process.returncode}; {said.strip()}{wrong[-600:]}")
-    print("most memory, the command first [MB]:", [held // 2**20 for held in most], flush=True)
+    say(f"{time.perf_counter() - began:.1f} s, exit status {process.returncode}; {said.strip()}{wrong[-600:]}")
+    say("most memory, the command first [MB]:", [held // 2**20 for held in most])
 
 
 def main(number: int, folder: Path) -> None:
     """Write recipes, then build their site: stopped on the way, from nothing, and with nothing changed."""
     write(folder / "recipes", number)
     site = folder / "site"
-    print(f"{number} recipes, stopped after a while:")
+    say(f"{number} recipes, stopped after a while:")
     run(folder / "recipes", site, stop_after=max(5.0, number / 50))
-    print("left behind:", sorted(path.name for path in folder.iterdir()))
+    say("left behind:", sorted(path.name for path in folder.iterdir()))
     for what in ("from nothing", "nothing has changed"):
-        print(f"{number} recipes, {what}:")
+        say(f"{number} recipes, {what}:")
         run(folder / "recipes", site)
     size = (site / "index.html").stat().st_size
     files = sum(1 for path in site.rglob("*") if path.is_file())
-    print(f"index {size / 1e6:.2f} MB, memory of the site {(site / 'gallery.json').stat().st_size / 1e6:.1f} MB, {files} files")
+    kept = (site / "gallery.json").stat().st_size
+    say(f"index {size / 1e6:.2f} MB, what the site remembers {kept / 1e6:.1f} MB, {files} files")
 
 
 if __name__ == "__main__":
