@@ -1,6 +1,7 @@
 """A site of many recipes, all different: how long it takes, how much memory, and what comes of a run that is stopped.
 
-Run by hand: python tests/benchmarks/many_recipes.py 2000 SOME_NEW_FOLDER
+Run by hand: python tests/benchmarks/many_recipes.py 2000 SOME_NEW_FOLDER, and after that a number where only blocks of no
+more patches are wanted.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from seamproof.plugin.registry import families
-from seamproof.recipe.writing import new_recipe
+from seamproof.recipe.writing import FINISHED, new_recipe
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -24,12 +25,17 @@ LOOK_EVERY = 0.5
 PAGE = 4096
 
 
-def recipes() -> Iterator[str]:
-    """Every design of every family, in ever new colours and with ever other seeds."""
+def recipes(patches: int) -> Iterator[str]:
+    """Every design of up to so many patches of every family, in ever new colours and with ever other seeds."""
+    designs = [
+        (f"{design}, {family.title.lower()}", new_recipe(family.slug, design))
+        for family in families().values()
+        for design in family.designs
+        if len(family.draft(family.design(design), FINISHED).patches) <= patches
+    ]
     for number in count():
-        for family in families().values():
-            for design in family.designs:
-                yield varied(new_recipe(family.slug, design), number, f"{design}, {family.title.lower()}")
+        for name, text in designs:
+            yield varied(text, number, name)
 
 
 def varied(text: str, number: int, name: str) -> str:
@@ -45,10 +51,10 @@ def say(*words: object) -> None:
     sys.stdout.flush()
 
 
-def write(folder: Path, number: int) -> None:
+def write(folder: Path, number: int, patches: int) -> None:
     """So many recipes as files."""
     folder.mkdir(parents=True)
-    for n, text in enumerate(islice(recipes(), number)):
+    for n, text in enumerate(islice(recipes(patches), number)):
         (folder / f"recipe-{n:04}.recipe.toml").write_text(text, encoding="utf-8")
 
 
@@ -81,9 +87,9 @@ def run(recipes: Path, site: Path, stop_after: float | None = None) -> None:
     say("most memory, the command first [MB]:", [held // 2**20 for held in most])
 
 
-def main(number: int, folder: Path) -> None:
+def main(number: int, folder: Path, patches: int = 10_000) -> None:
     """Write recipes, then build their site: stopped on the way, from nothing, and with nothing changed."""
-    write(folder / "recipes", number)
+    write(folder / "recipes", number, patches)
     site = folder / "site"
     say(f"{number} recipes, stopped after a while:")
     run(folder / "recipes", site, stop_after=max(5.0, number / 50))
@@ -98,4 +104,4 @@ def main(number: int, folder: Path) -> None:
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]), Path(sys.argv[2]))
+    main(int(sys.argv[1]), Path(sys.argv[2]), *map(int, sys.argv[3:]))
