@@ -12,7 +12,7 @@ from seamproof.geometry.points import distance
 from seamproof.sheets.drawing import Label
 from seamproof.sheets.ink import BLADE, HIDDEN, POINT, TICK
 from seamproof.sheets.sketch import Shape
-from seamproof.units import inches
+from seamproof.units import text_pair
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -68,7 +68,7 @@ def tiles_of(sketch: Sketch, room: tuple[float, float], lines: Sequence[tuple[Po
     count = tile_count((sketch.width, sketch.height), room)
     if count > MOST:
         raise PrintError(
-            f"template {name} is {inches(sketch.width)} × {inches(sketch.height)} in and takes {count} pages, of which "
+            f"template {name} is {text_pair(sketch.width, sketch.height)} and takes {count} pages, of which "
             f"{MOST} are allowed: make the block smaller"
         )
     columns = _cuts(sketch, room[0], lines, axis=0)
