@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 from itertools import permutations, product
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -13,6 +14,7 @@ from hypothesis import given
 import seamproof as sp
 from seamproof.cutting import cut_pieces, rough_pieces
 from seamproof.errors import SewingError
+from seamproof.geometry.planar import PlanarMap
 from seamproof.planning.pressing import order_for_pressing, plan_pressing
 from seamproof.planning.pressing_rows import advise_rows
 from seamproof.sequence.construction import laid_name
@@ -52,9 +54,9 @@ def resewn(block: sp.Block, construction: Construction) -> Iterator[Construction
     for orders in product(*(permutations(f.order) for f in construction.foundations)):
         papers, sewn = [], []
         for foundation, order in zip(construction.foundations, orders, strict=True):
-            papers.append(
-                replace(foundation, order=order, groups=tuple((part,) for part in order), precedes=frozenset())
-            )
+            alone = tuple((part,) for part in order)
+            must = _must_precede(block, construction, order)
+            papers.append(replace(foundation, order=order, groups=alone, precedes=must))
             for number, part in enumerate(order):
                 step = steps[foundation.label, part]
                 edges = _between(block, construction, part, order[:number])
@@ -68,11 +70,23 @@ def resewn(block: sp.Block, construction: Construction) -> Iterator[Construction
         yield other
 
 
+def _must_precede(block: sp.Block, construction: Construction, order: tuple[str, ...]) -> frozenset[tuple[str, str]]:
+    """Which part must be sewn before which, of parts that touch; what follows from others is left out."""
+    touch = {(a, b) for number, b in enumerate(order) for a in order[:number] if _between(block, construction, b, (a,))}
+    later = {a: {b for c, b in touch if c == a} for a in order}
+    for part in reversed(order):
+        later[part] |= {far for near in later[part] for far in later[near]}
+    return frozenset((a, b) for a, b in touch if not any(b in later[c] for d, c in touch if d == a))
+
+
+@cache
+def _map_of(block: sp.Block) -> PlanarMap:
+    return PlanarMap.of([patch.outline for patch in block.patches])
+
+
 def _between(block: sp.Block, construction: Construction, part: str, earlier: tuple[str, ...]) -> tuple[sp.Edge, ...]:
     """The seam between a part and what was sewn before: by the patches' own corners, rectangles all."""
-    from seamproof.geometry.planar import PlanarMap
-
-    pm = PlanarMap.of([patch.outline for patch in block.patches])
+    pm = _map_of(block)
     mine = set(construction.patches_of(part)) if part in construction.laid else {part}
     theirs = {
         p for other in earlier for p in (construction.patches_of(other) if other in construction.laid else (other,))
