@@ -1,7 +1,7 @@
 """A site of many recipes, all different: how long it takes, how much memory, and what comes of a run that is stopped.
 
-Run by hand: python tests/benchmarks/many_recipes.py 2000 SOME_NEW_FOLDER, and after that a number where only blocks of no
-more patches are wanted.
+Run by hand: python tests/benchmarks/many_recipes.py 2000 SOME_NEW_FOLDER [PATCHES], where only blocks of up to so many
+patches are wanted.
 """
 
 from __future__ import annotations
