@@ -177,28 +177,42 @@ class Construction:
         return {part: f.label for f in self.foundations for part in f.order if part in units}
 
     @cached_property
-    def _units(self) -> dict[str, tuple[str, ...]]:
-        units: dict[str, tuple[str, ...]] = {patch: (patch,) for patch in self.loose}
-        if not self.laid:
-            units |= {foundation.label: foundation.order for foundation in self.foundations}
-            for join in self.joins:
-                units[join.label] = units[join.first] + units[join.second]
-            return units
-        parts = {foundation.label: foundation.order for foundation in self.foundations}
-        parts |= {join.label: (join.first, join.second) for join in self.joins}
-        is_open = dict.fromkeys(parts)
-        while ready := [label for label in is_open if all(self._is_known(part, units) for part in parts[label])]:
-            for label in ready:
-                units[label] = tuple(patch for part in parts[label] for patch in units.get(part, (part,)))
-                del is_open[label]
-        return units
+    def _alone(self) -> frozenset[str]:
+        return frozenset(self.loose)
 
-    def _is_known(self, part: str, units: dict[str, tuple[str, ...]]) -> bool:
-        return part in units or part[:1].isdigit()
+    @cached_property
+    def _parts(self) -> dict[str, tuple[str, ...]]:
+        """For each foundation and join what it is made of, each after its parts; a ring of units is left out."""
+        if not self.laid:
+            parts = {foundation.label: foundation.order for foundation in self.foundations}
+            for join in self.joins:
+                if {join.first, join.second} - parts.keys() - self._alone:
+                    raise KeyError(join.label)
+                parts[join.label] = (join.first, join.second)
+            return parts
+        parts = {}
+        left = {foundation.label: foundation.order for foundation in self.foundations}
+        left |= {join.label: (join.first, join.second) for join in self.joins}
+        while ready := [
+            label for label, made_of in left.items() if all(part in parts or part[:1].isdigit() for part in made_of)
+        ]:
+            for label in ready:
+                parts[label] = left.pop(label)
+        return parts
 
     def patches_of(self, label: str) -> tuple[str, ...]:
         """The patch ids in a unit. Raises KeyError where no unit has this label."""
-        return self._units[label]
+        if label not in self._parts and label not in self._alone:
+            raise KeyError(label)
+        found: list[str] = []
+        stack = [label]
+        while stack:
+            part = stack.pop()
+            if part in self._parts:
+                stack += reversed(self._parts[part])
+            else:
+                found.append(part)
+        return tuple(found)
 
     def foundation(self, label: str) -> Foundation:
         """The foundation of this label. Raises KeyError where there is none."""

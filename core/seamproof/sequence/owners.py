@@ -41,20 +41,25 @@ def owners(pm: PlanarMap, ids: tuple[str, ...], construction: Construction) -> d
             beside[a].append(index)
             beside[b].append(index)
     owner |= _on_partial_seams(pm, owner, construction)
+    return owner | _on_joins(pm, unit, [[index for index in row if index not in owner] for row in beside], construction)
+
+
+def _on_joins(pm: PlanarMap, unit: list[str], beside: list[list[int]], construction: Construction) -> dict[int, Owner]:
+    """The joins along edges that nothing else owns. Small goes into large, so that all joins cost O(n log n)."""
     members: dict[str, list[int]] = {}
     for patch, label in enumerate(unit):
         members.setdefault(label, []).append(patch)
+    group = [members[label][0] for label in unit]
+    owner: dict[int, Owner] = {}
     for join in construction.joins:
         small, large = sorted((members.pop(join.first), members.pop(join.second)), key=len)
-        inside = set(small)
-        for index in (index for patch in small for index in beside[patch] if index not in owner):
-            edge = pm.edges[index]
-            pair = {edge.left, edge.right}
-            if len(pair & inside) == 1 and {unit[patch] for patch in pair} == {join.first, join.second}:
+        one, other = group[small[0]], group[large[0]]
+        for index in (index for patch in small for index in beside[patch]):
+            if {group[pm.edges[index].left], group[pm.edges[index].right]} == {one, other}:
                 owner[index] = join.label
+        for patch in small:
+            group[patch] = other
         large += small
-        for patch in large:
-            unit[patch] = join.label
         members[join.label] = large
     return owner
 
