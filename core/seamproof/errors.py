@@ -81,7 +81,9 @@ class Fault:
     message: str
 
     def __str__(self) -> str:
-        place = f"{self.path}:{self.line}:{self.column}"
+        """One line; what cannot be printed of a file's name stands as a question mark."""
+        path = "".join(char if char.isprintable() else "?" for char in self.path)
+        place = f"{path}:{self.line}:{self.column}"
         return f"{place}: {self.key}: {self.message}" if self.key else f"{place}: {self.message}"
 
 

@@ -250,6 +250,15 @@ def test_a_path_that_cannot_be_read_is_told(tmp_path: Path, name: str) -> None:
         load_recipe(f"{tmp_path}/{name}")
 
 
+def test_a_fault_is_one_line_whatever_its_file_is_called(tmp_path: Path) -> None:
+    path = tmp_path / "a\x1b[31m\nb.recipe.toml"
+    path.write_text("title = Storm")
+    with pytest.raises(RecipeError) as caught:
+        load_recipe(path)
+    assert str(caught.value).isprintable()
+    assert "/a?[31m?b.recipe.toml:1:9: title: Storm stands in no quotes" in str(caught.value)
+
+
 def test_the_message_holds_no_control_character_whatever_the_keys_are() -> None:
     found = faults('"\\u001b[31m\\n\\u202e" = 1\n[fabrics."\\u0000"]\n')
     assert found
