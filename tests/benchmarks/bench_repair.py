@@ -5,6 +5,7 @@ Run by hand: pytest tests/benchmarks/bench_repair.py
 
 from __future__ import annotations
 
+from random import Random
 from typing import TYPE_CHECKING
 
 import pytest
@@ -67,3 +68,27 @@ def test_beyond_what_is_proven(benchmark: BenchmarkFixture, seed: int) -> None:
     mended = benchmark(repair, block)
     assert mended.solved
     assert mended.bound >= 4
+
+
+def sliced(seed: int, count: int = 40) -> sp.Block:
+    """A square parted into rooms by one straight cut after another, no two on one line."""
+    rng = Random(seed)
+    rooms: list[Room] = [(0.0, 0.0, 12.0, 12.0)]
+    while len(rooms) < count:
+        rooms.sort(key=lambda room: -(room[2] - room[0]) * (room[3] - room[1]) * rng.uniform(0.5, 1))
+        a, b, c, d = rooms.pop(0)
+        t = rng.uniform(0.3, 0.7)
+        if c - a > d - b:
+            rooms += [(a, b, a + (c - a) * t, d), (a + (c - a) * t, b, c, d)]
+        else:
+            rooms += [(a, b, c, b + (d - b) * t), (a, b + (d - b) * t, c, d)]
+    return sp.Block.from_polygons([[(a, b), (c, b), (c, d), (a, d)] for a, b, c, d in rooms])
+
+
+@pytest.mark.parametrize("seed", [0, 1])
+@pytest.mark.parametrize(("foundations", "proven"), [(1, 12), (2, 4), (4, 4), (8, 2)])
+def test_foundations_of_forty_patches(benchmark: BenchmarkFixture, seed: int, foundations: int, proven: int) -> None:
+    """A block of 14 or 15 foundations asked for fewer: what is proven of the additions it takes."""
+    block = sliced(seed)
+    mended = benchmark.pedantic(repair, (block,), {"foundations": foundations}, rounds=1)
+    assert mended.bound >= proven

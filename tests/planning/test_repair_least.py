@@ -235,9 +235,11 @@ def planned(*, pivots: int | None = None, foundations: int | None = None) -> Cal
     return is_met
 
 
-def agree_on(block: Rings, most: int, *, pivots: int | None = None, foundations: int | None = None) -> None:
+def agree_on(
+    block: Rings, most: int, *, pivots: int | None = None, foundations: int | None = None, looks: int = 300
+) -> None:
     expected = least(block, planned(pivots=pivots, foundations=foundations), most)
-    mended = repair(sp.Block.from_polygons(block), pivots=pivots, foundations=foundations, looks=300)
+    mended = repair(sp.Block.from_polygons(block), pivots=pivots, foundations=foundations, looks=looks)
     if expected is None:
         assert mended.bound > most
         assert not mended.solved or len(mended.additions) > most
@@ -257,6 +259,74 @@ def test_so_many_foundations_take_as_few_as_all_additions_tried(foundations: int
     agree_on(tumbling(), 2, foundations=foundations)
     for plan in Random(foundations).sample(floorplans(4, 6), 2):
         agree_on(plan, 1, foundations=foundations)
+
+
+def sliced(seed: int, rooms: int) -> Rings:
+    """A square parted into rooms by one straight cut after another, no two on one line."""
+    rng = Random(seed)
+    found = [(0.0, 0.0, 12.0, 12.0)]
+    while len(found) < rooms:
+        found.sort(key=lambda room: -(room[2] - room[0]) * (room[3] - room[1]) * rng.uniform(0.5, 1))
+        a, b, c, d = found.pop(0)
+        t = round(rng.uniform(0.3, 0.7), 3)
+        if c - a > d - b:
+            found += [(a, b, a + (c - a) * t, d), (a + (c - a) * t, b, c, d)]
+        else:
+            found += [(a, b, c, b + (d - b) * t), (a, b + (d - b) * t, c, d)]
+    return [[(a, b), (c, b), (c, d), (a, d)] for a, b, c, d in found]
+
+
+def columns_with_a_bar() -> Rings:
+    """Two columns of strips at different heights above and below a bar that lies right across both."""
+    heights = ((0, 1, 2.2), (0, 1.4, 2.2), (3, 4.1, 5.2), (3, 4.4, 5.2))
+    strips = [
+        (2 * (n % 2), low, 2 * (n % 2) + 2, high)
+        for n, (a, b, c) in enumerate(heights)
+        for low, high in ((a, b), (b, c))
+    ]
+    return [[(a, b), (c, b), (c, d), (a, d)] for a, b, c, d in [*strips, (0, 2.2, 4, 3)]]
+
+
+def test_two_foundations_fewer_by_one_addition() -> None:
+    # derived: a seam carried on across the bar makes of four pairs of strips two columns, each one foundation.
+    block = sp.Block.from_polygons(columns_with_a_bar())
+    assert len(sp.plan(block).foundations) == 4
+    mended = repair(block, foundations=2)
+    assert (mended.solved, len(mended.additions), mended.is_least) == (True, 1, True)
+    assert len(sp.plan(mended.block).foundations) == 2
+
+
+@pytest.mark.parametrize("fewer", [1, 2])
+@pytest.mark.parametrize("seed", range(5))
+def test_fewer_foundations_for_sliced_blocks_take_as_few_as_all_additions_tried(seed: int, fewer: int) -> None:
+    block = sliced(seed, 9 if seed else 8)
+    count = len(sp.plan(sp.Block.from_polygons(block)).foundations)
+    if count > fewer:
+        agree_on(block, 1 if seed else 2, foundations=count - fewer, looks=25)
+
+
+def four_patch(x: float = 0.0) -> Rings:
+    return [[(x + i, j), (x + i + 1, j), (x + i + 1, j + 1), (x + i, j + 1)] for i in (0, 1) for j in (0, 1)]
+
+
+@pytest.mark.parametrize(
+    ("block", "foundations"),
+    # derived: through a crossing, or a wye, passes the join of two papers, whatever is added.
+    [(four_patch(), 1), ([*four_patch(), *four_patch(2.0)], 1), (tumbling(), 1)],
+)
+def test_a_count_that_no_additions_reach_is_told_so_and_none_reaches_it(block: Rings, foundations: int) -> None:
+    mended = repair(sp.Block.from_polygons(block), foundations=foundations)
+    assert (mended.solved, mended.never) == (False, True)
+    assert least(block, planned(foundations=foundations), 2) is None
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_no_addition_brings_a_block_below_what_is_said_never_to_be_reached(seed: int) -> None:
+    for block in (scattered(seed, 2, triangles=True), sliced(seed, 7)):
+        said = next(k for k in range(1, 20) if not repair(sp.Block.from_polygons(block), foundations=k, looks=1).never)
+        for _, after in carried(pieces_of(block)):
+            con = sp.plan(as_block(after))
+            assert con.pivots + con.partial_seams or len(con.foundations) >= said
 
 
 @pytest.mark.parametrize("count", [3, 4, 5])
@@ -279,6 +349,76 @@ def test_blocks_with_a_side_turned_inward_take_as_few_as_all_additions_tried(see
 def is_one(shapes: Rings, left_out: Ring) -> bool:
     rest = shapely.union_all([shapely.Polygon(ring) for ring in shapes if ring is not left_out])
     return bool(rest.geom_type == "Polygon")
+
+
+LETTERS = {
+    "L": ("xxx", "x..", "x.."), "wide L": ("xxxx", "xx..", "xx.."), "U": ("x.x", "x.x", "xxx"),
+    "deep U": ("xx.xx", "xx.xx", "xxxxx"), "plus": (".x.", "xxx", ".x."), "S": (".xx", "xx."),
+}  # fmt: skip
+
+
+@cache
+def tilings(letter: str, most: int) -> tuple[Rings, ...]:
+    """Every way to part a letter of unit squares into so many oblongs or fewer, and bent pieces of three squares."""
+    cells = {(x, y) for y, row in enumerate(reversed(LETTERS[letter])) for x, mark in enumerate(row) if mark == "x"}
+    ells = [frozenset({(0, 0), (1, 0), (0, 1), (1, 1)} - {gone}) for gone in ((0, 0), (1, 0), (0, 1), (1, 1))]
+    oblongs = [frozenset((i, j) for i in range(w) for j in range(h)) for w in range(1, 5) for h in range(1, 4)]
+    found: list[Rings] = []
+
+    def place(rest: frozenset[tuple[int, int]], rings: Rings) -> None:
+        if not rest:
+            found.append(rings)
+        elif len(rings) < most:
+            x, y = min(rest, key=lambda cell: (cell[1], cell[0]))
+            for shape in [*oblongs, *ells]:
+                left = min(i for i, j in shape if j == 0)
+                put = frozenset((x + i - left, y + j) for i, j in shape)
+                if put <= rest:
+                    place(rest - put, [*rings, ring_of(put)])
+
+    place(frozenset(cells), [])
+    return tuple(found)
+
+
+def ring_of(cells: frozenset[tuple[int, int]]) -> Ring:
+    whole = shapely.union_all([shapely.box(x, y, x + 1, y + 1) for x, y in sorted(cells)]).simplify(0)
+    return [(float(x), float(y)) for x, y in whole.exterior.coords[:-1]]
+
+
+def star(points: int) -> Rings:
+    """A star of so many kites about its middle: its outline turns inward between them."""
+    ring = [
+        (r * math.cos(math.pi * k / points), r * math.sin(math.pi * k / points))
+        for k, r in enumerate([2.0, 1.2] * points)
+    ]
+    return [[(0.0, 0.0), ring[2 * k - 1], ring[2 * k], ring[(2 * k + 1) % (2 * points)]] for k in range(points)]
+
+
+def at_most_the_truth(block: Rings, most: int, *, pivots: int | None = None, foundations: int | None = None) -> None:
+    expected = least(block, planned(pivots=pivots, foundations=foundations), most)
+    mended = repair(sp.Block.from_polygons(block), pivots=pivots, foundations=foundations)
+    if expected is not None:
+        assert mended.bound <= expected
+        assert mended.solved
+        assert len(mended.additions) == expected or not mended.is_least
+    assert not mended.solved or mended.bound <= len(mended.additions)
+
+
+@pytest.mark.parametrize("letter", sorted(LETTERS))
+def test_letters_are_bounded_by_no_more_than_all_additions_tried(letter: str) -> None:
+    found = tilings(letter, 5)
+    assert len(found) >= 4
+    for block in Random(letter).sample(found, min(len(found), 4)):
+        at_most_the_truth(block, 2)
+        at_most_the_truth(block, 1, pivots=0)
+        at_most_the_truth(block, 1, foundations=1)
+
+
+@pytest.mark.parametrize("points", [4, 5, 6])
+def test_stars_are_bounded_by_no_more_than_all_additions_tried(points: int) -> None:
+    at_most_the_truth(star(points), 2)
+    at_most_the_truth(star(points), 1, pivots=1)
+    at_most_the_truth(star(points), 1, foundations=2)
 
 
 @pytest.mark.parametrize("seed", range(4))

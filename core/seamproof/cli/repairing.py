@@ -76,6 +76,9 @@ def repair(
 def _said(before: Block, mended: Repair, asked: dict[str, int | None]) -> list[str]:
     goal = _goal(asked)
     count = len(mended.additions)
+    if mended.never:
+        why = "at a point where seams cross or three patches meet in corners, two papers are joined"
+        return [f"{before.title}: it cannot be sewn {goal}, however many seams are carried on. This is proven: {why}."]
     if not mended.solved:
         why = f"; it is proven that {mended.bound - 1} or fewer do not serve" if mended.bound > 1 else ""
         return [f"{before.title}: no seams were found with which it can be sewn {goal}{why}."]

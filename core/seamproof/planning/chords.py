@@ -137,6 +137,16 @@ class Chords:
     def _low(self, rings: Rings) -> int:
         return 0 if len(rings) <= 1 else self._of(rings).low
 
+    def through(self, place: Point) -> list[int]:
+        """The lines that pass through a point."""
+        found = []
+        for line, (p, q) in enumerate(self.lines):
+            size = distance(p, q)
+            t = dot(sub(q, p), sub(place, p)) / size / size
+            if abs(cross(sub(q, p), sub(place, p))) / size <= 2 * SAME_POINT * (1 + 2 * max(0.0, -t, t - 1)):
+                found.append(line)
+        return found
+
     def crossed(self, rings: Rings) -> list[int]:
         """For each line how many patches of a unit it crosses."""
         count: list[int] = self._sides(rings).all(axis=0).sum(axis=1).tolist()

@@ -26,6 +26,18 @@ pivots are allowed they are tried.
 *Bounds.* An addition has two ends and sets at most the junctions there in line, so a stuck unit with w wyes and bends
 inside it needs ⌈w/2⌉ additions at least. Another bound, for units that are convex, is the least number of patches that
 a tree of chords must cross (see `chords`). Where so many pivots are allowed, each may stand for one wye or bend.
+
+*Foundations.* Let T be a unit of a convex block, parted off by straight cuts, that takes more than k foundations. A
+construction of the block of k foundations, restricted to T, would be one of T: the units met stay convex, and each
+foundation stays one, or a lone patch, or nothing. So a repair has an addition inside T, and for T the argument about
+carries holds as it does for a stuck unit. Units as small as further cuts lead to are taken, and as many as share no
+patch: each needs an addition of its own.
+
+Some counts cannot be reached at all. Call an inner node *closed* if every angle at it is less than a half turn;
+additions leave it so. The patch that is sewn last at a node, on a foundation or as a lone patch joined to the rest,
+lies flat across it. So however many seams are carried on, through every closed node passes the seam of a join of two
+units that hold a foundation each, of which there is one less than there are foundations. Each lies on one of the lines
+drawn, so there are no fewer than the lines needed to pass through all closed nodes (see `bound`).
 """
 
 from __future__ import annotations
@@ -35,14 +47,18 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
 from seamproof.errors import NotSewable
-from seamproof.geometry.points import dot, height_over, sub, times
+from seamproof.geometry.points import cross, dot, height_over, sub, times
+from seamproof.planning.bound import runs_needed
 from seamproof.planning.carrying import Addition, carry_on, entered, exit_of, parted, seam_ends
 from seamproof.planning.chords import WORK, Chords, inside, rings_of
+from seamproof.planning.cuts import cuts_of
+from seamproof.planning.fewest import Search
 from seamproof.planning.frame import Frame, bits
+from seamproof.planning.order import peel
 from seamproof.planning.plan import plan
 from seamproof.planning.verdict import stuck_units
 from seamproof.planning.whole import check_whole
-from seamproof.tolerance import SAME_POINT, area_slack
+from seamproof.tolerance import SAME_POINT, UNIT_VECTOR, area_slack
 from seamproof.units import ALLOWANCE
 
 if TYPE_CHECKING:
@@ -62,7 +78,10 @@ SMALLEST: Final = 1 / 6
 """What share of a look any block takes."""
 
 PLANNED: Final = 8
-"""How many looks a whole plan counts as, where foundations or pivots are asked for."""
+"""How many looks a whole plan counts as, where pivots are asked for."""
+
+COUNTED: Final = 1 / 2
+"""How many looks counting the foundations takes: that is quick, and more of them are needed."""
 
 DEEPEST: Final = 12
 """How many additions are proven least at most; beyond, the best found and its bound are given."""
@@ -82,12 +101,14 @@ class Repair:
         additions: The seams carried on, in order.
         solved: Whether the block can now be sewn as asked.
         bound: Proven: no repair has fewer additions.
+        never: Whether it is proven that no seams carried on serve, however many.
     """
 
     block: Block
     additions: tuple[Addition, ...]
     solved: bool
     bound: int
+    never: bool = False
 
     @property
     def is_least(self) -> bool:
@@ -171,6 +192,7 @@ class _View:
     def __init__(self, block: Block, goal: Goal, additions: tuple[Addition, ...] = ()) -> None:
         self.block, self.goal, self.additions = block, goal, additions
         self.lows: list[int] = []
+        self.is_sure = True
 
     @cached_property
     def frame(self) -> Frame:
@@ -181,6 +203,53 @@ class _View:
     def stuck(self) -> tuple[int, ...]:
         """The units that straight seams do not part, small ones first."""
         return tuple(sorted(stuck_units(self.frame, self.frame.all), key=lambda unit: (unit.bit_count(), unit)))
+
+    @cached_property
+    def over(self) -> tuple[int, ...]:
+        """Units that take more foundations than asked, as small as are found, of which no two share a patch.
+
+        All of a block whose outline is not convex; `is_sure` tells whether it is proven.
+        """
+        most = self.goal.foundations
+        if most is None or self.stuck:
+            return ()
+        search, unit = Search(self.frame), self.frame.all
+        if search.best(unit).foundations <= most:
+            return ()
+        self.is_sure = search.is_exact or search.least(unit) > most
+        if not (self.frame.is_plain and search.is_exact):
+            return (unit,)
+        return tuple(sorted(self._smallest(search, unit, most), key=lambda unit: (unit.bit_count(), unit)))
+
+    def _smallest(self, search: Search, unit: int, most: int) -> Iterator[int]:
+        """Units within one that takes too many foundations that do so as well, none with a patch of another."""
+        stack = [unit]
+        while stack:
+            core = peel(self.frame, stack.pop()).core
+            best: tuple[tuple[int, int, int], list[int]] | None = None
+            for cut in cuts_of(self.frame, core):
+                counts = {half: search.best(half).foundations for half in (cut.left, cut.right)}
+                over = [half for half, count in counts.items() if count > most]
+                if over and search.is_exact:
+                    key = (-len(over), min(map(int.bit_count, over)), cut.run)
+                    best = min(best, (key, over)) if best else (key, over)
+            if best is None:
+                yield core
+            else:
+                stack += best[1]
+
+    def never(self, chords: Chords) -> int:
+        """So many foundations are needed at least, whatever is carried on; of blocks of straight seams."""
+        pm = self.frame.map
+        closed = set()
+        for node, place in enumerate(pm.nodes):
+            if self.frame.on_outline[node] or self.frame.flat_at[node]:
+                continue
+            leaving = [pm.leaving(edge, node).direction(0) for edge in pm.star(node)]
+            turns = (cross(d, e) for d, e in zip(leaving, leaving[1:] + leaving[:1], strict=True))
+            if len(leaving) > 2 and all(turn > UNIT_VECTOR for turn in turns):
+                closed.add(frozenset(chords.through(place)))
+        return 1 + runs_needed(closed) if closed else 0
 
     @property
     def key(self) -> frozenset[tuple[float, ...]]:
@@ -203,6 +272,11 @@ class _View:
         """A bound on the additions that are still needed; once it is more than `most` it is not worked out further."""
         if self.goal.pivots is not None:
             return max(0, (self.knots(self.frame.all) - self.goal.pivots + 1) // 2)
+        if self.goal.foundations is not None:
+            if self.never(chords) > self.goal.foundations:
+                return most + 1
+            if not self.stuck:
+                return len(self.over) if self.is_sure else 0
         lows = [max(1, (self.knots(unit) + 1) // 2) for unit in self.stuck]
         for number, unit in enumerate(self.stuck):
             if self._is_convex(unit):
@@ -253,8 +327,10 @@ class _View:
 
         Those along a line by which the unit is parted best stand first.
         """
-        if not self.goal.is_straight:
+        if self.goal.pivots is not None or not (self.stuck or self.frame.is_plain):
             return [((self.frame.map.nodes[node], toward),) for node, toward, _ in seam_ends(self.frame)]
+        if not self.stuck:
+            return [carry for carry in self._into(self.over[0], most) if carry]
         unit = self.stuck[0]
         line = chords.line(rings_of(self.frame, bits(unit)))
         found = [carry for carry in self._into(unit, most) if carry]
@@ -288,9 +364,13 @@ class _Search:
     looks: float
     chords: Chords
     seen: dict[frozenset[tuple[float, ...]], int] = field(default_factory=dict)
+    is_sure: bool = True
 
     def run(self, start: _View) -> Repair:
         """The least repair where the looks suffice, else the best found."""
+        most = self.goal.foundations
+        if most is not None and self.goal.pivots is None and start.never(self.chords) > most:
+            return Repair(start.block, (), solved=False, bound=MOST + 1, never=True)
         bound = start.least(self.chords, DEEPEST)
         rough = self._chord_by_chord(start)
         deepest = min(DEEPEST, len(rough.additions) - 1) if rough else DEEPEST
@@ -299,21 +379,24 @@ class _Search:
             found = self._within(start, limit)
             if found is not None:
                 return _repair(found, bound, solved=True)
-            if self.looks <= 0:
+            if self.looks <= 0 or not self.is_sure:
                 break
             bound = limit + 1
         best = rough or start
         return _repair(best, bound, solved=rough is not None)
 
-    def _spend(self, view: _View, *, planned: bool = False) -> None:
-        self.looks -= max(SMALLEST, len(view.block.patches) / LOOK) * (PLANNED if planned else 1)
+    def _spend(self, view: _View, times: float = 1) -> None:
+        self.looks -= max(SMALLEST, len(view.block.patches) / LOOK) * times
 
     def _is_met(self, view: _View) -> bool:
         if self.goal.pivots is None and view.stuck:
             return False
         if self.goal.is_straight:
             return True
-        self._spend(view, planned=True)
+        if self.goal.pivots is None:
+            self.is_sure &= view.is_sure
+            return not view.over
+        self._spend(view, PLANNED)
         return self.goal.is_met(view.block)
 
     def _within(self, view: _View, limit: int) -> _View | None:
@@ -321,7 +404,7 @@ class _Search:
         if self.seen.get(view.key, -1) >= left or self.looks <= 0:
             return None
         self.seen[view.key] = left
-        self._spend(view)
+        self._spend(view, 1 if self.goal.foundations is None else COUNTED)
         if view.least(self.chords, left) > left:
             return None
         if self._is_met(view):
