@@ -90,5 +90,5 @@ def sliced(seed: int, count: int = 40) -> sp.Block:
 def test_foundations_of_forty_patches(benchmark: BenchmarkFixture, seed: int, foundations: int, proven: int) -> None:
     """A block of 14 or 15 foundations asked for fewer: what is proven of the additions it takes."""
     block = sliced(seed)
-    mended = benchmark.pedantic(repair, (block,), {"foundations": foundations}, rounds=1)
+    mended = benchmark(repair, block, foundations=foundations)
     assert mended.bound >= proven
