@@ -60,7 +60,7 @@ class Dying(Pool):
 
     def submit(self, _make: object, jobs: list[Job]) -> Future[list[Made]]:
         future: Future[list[Made]] = Future()
-        future.set_exception(BrokenProcessPool("a process was ended"))
+        future.set_exception(BrokenProcessPool(f"ended with {len(jobs)} to make"))
         return future
 
 
