@@ -39,12 +39,12 @@ def plain_line(text: str) -> str:
 
 
 def breakable(line: str) -> str:
-    """A line in which a word of more than thirty characters may be broken after each fifteen, without a hyphen.
+    """A line in which a word of more than thirty characters may be broken after each twelve, without a hyphen.
 
     >>> breakable("short words stay"), len(breakable("x" * 31))
-    ('short words stay', 43)
+    ('short words stay', 33)
     """
-    return re.sub(r"\S{31,}", lambda word: "\u200b".join(re.findall(".{1,15}", word[0])), line)
+    return re.sub(r"\S{31,}", lambda word: "\u200b".join(re.findall(".{1,12}", word[0])), line)
 
 
 def check_characters(texts: Iterable[str], font: Path | None = None) -> None:
