@@ -64,17 +64,18 @@ def left(v: Point) -> Point:
 
 def height_over(p: Point, a: Point, b: Point) -> float:
     """The signed distance [in] of p from the line a → b, positive on its left. a and b differ."""
-    return cross(sub(b, a), sub(p, a)) / distance(a, b)
+    x, y = b[0] - a[0], b[1] - a[1]
+    return (x * (p[1] - a[1]) - y * (p[0] - a[0])) / math.hypot(x, y)
 
 
 def distance_to_segment(p: Point, a: Point, b: Point) -> float:
     """How far p is from the stretch a … b [in], which may be a single point."""
-    direction = sub(b, a)
-    size = dot(direction, direction)
+    x, y = b[0] - a[0], b[1] - a[1]
+    size = x * x + y * y
     if size == 0:
         return distance(p, a)
-    t = max(0.0, min(1.0, dot(sub(p, a), direction) / size))
-    return distance(p, along(a, b, t))
+    t = max(0.0, min(1.0, ((p[0] - a[0]) * x + (p[1] - a[1]) * y) / size))
+    return math.hypot(p[0] - (a[0] + x * t), p[1] - (a[1] + y * t))
 
 
 def sides(ring: Sequence[Point]) -> Iterator[tuple[Point, Point]]:

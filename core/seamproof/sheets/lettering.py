@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import product
 from typing import TYPE_CHECKING, Final, TypeAlias
 
-from seamproof.geometry.points import add, cross, distance, is_inside, sides, sub
+from seamproof.geometry.points import add, distance, is_inside, sides
 from seamproof.sheets.ink import POINT
 
 if TYPE_CHECKING:
@@ -98,9 +98,10 @@ def _corners(at: Point, half_width: float, half_height: float, angle: float) -> 
 
 def segments_cross(a: Point, b: Point, c: Point, d: Point) -> bool:
     """Whether the segments a b and c d cross in a point inside both."""
-    ab, cd = sub(b, a), sub(d, c)
-    return (cross(ab, sub(c, a)) > 0) != (cross(ab, sub(d, a)) > 0) and (
-        (cross(cd, sub(a, c)) > 0) != (cross(cd, sub(b, c)) > 0)
+    (ax, ay), (bx, by), (cx, cy), (dx, dy) = a, b, c, d
+    x, y, u, v = bx - ax, by - ay, dx - cx, dy - cy
+    return (x * (cy - ay) - y * (cx - ax) > 0) != (x * (dy - ay) - y * (dx - ax) > 0) and (
+        (u * (ay - cy) - v * (ax - cx) > 0) != (u * (by - cy) - v * (bx - cx) > 0)
     )
 
 
