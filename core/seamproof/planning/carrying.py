@@ -21,6 +21,7 @@ from seamproof.geometry.points import (
     times,
     unit,
 )
+from seamproof.planning.carrying_curved import crossing, curved_ends, with_crossing
 from seamproof.planning.frame import Frame, bits
 from seamproof.tolerance import SAME_POINT, UNIT_VECTOR, area_slack
 
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
 
     from seamproof.block import Block
     from seamproof.geometry import Point
+    from seamproof.planning.carrying_curved import Onward
 
 
 @dataclass(frozen=True)
@@ -40,12 +42,14 @@ class Addition:
         start: Where the existing seam ended [in].
         end: Where it ends now [in].
         pieces: The ids of the two pieces.
+        bulge: Of the stretch, where an arc is carried on along its circle, as of an Edge; 0 for a line.
     """
 
     patch: str
     start: Point
     end: Point
     pieces: tuple[str, str]
+    bulge: float = 0.0
 
 
 def carry_on(block: Block, patch_id: str, start: Point, toward: Point) -> tuple[Block, Addition]:
@@ -75,6 +79,18 @@ def carry_on(block: Block, patch_id: str, start: Point, toward: Point) -> tuple[
     return replace(block, patches=patches), Addition(patch_id, start, end, names)
 
 
+def carry_on_curved(block: Block, patch_id: str, way: Onward) -> tuple[Block, Addition]:
+    """The block with one patch, whose sides may be curved, parted where a seam goes on across it, along its circle.
+
+    Raises:
+        BlockError: no such patch.
+        ValueError: as `carry_on`.
+    """
+    names = _names(block, patch_id)
+    after, stretch = with_crossing(block, patch_id, way, names)
+    return after, Addition(patch_id, stretch.start, stretch.end, names, stretch.bulge)
+
+
 def seam_ends(frame: Frame) -> Iterator[tuple[int, Point, int]]:
     """Every seam end that can be carried on: (node, direction it goes on in, index of the patch it enters).
 
@@ -100,16 +116,20 @@ def possible(block: Block, patch_id: str) -> tuple[tuple[Point, Point], ...]:
     Raises:
         BlockError: no such patch.
     """
+    return tuple((start, end) for start, end, _ in _possible(block, patch_id))
+
+
+def _possible(block: Block, patch_id: str) -> list[tuple[Point, Point, Onward | None]]:
+    """The same, and how the seam goes on where sides are curved; None for a block of straight sides."""
     frame = Frame.of(block)
     index = frame.patches.index(block.patch(patch_id))
-    found = []
-    for node, toward, patch in seam_ends(frame):
-        if patch == index:
-            start = frame.map.nodes[node]
-            end = exit_of(frame.patches[patch].outline.points, start, toward)
-            if end is not None:
-                found.append((start, end))
-    return tuple(found)
+    outline = frame.patches[index].outline
+    if any(not patch.outline.is_straight for patch in block.patches):
+        ways = [(way, crossing(outline, way)) for _, way, patch in curved_ends(frame) if patch == index]
+        return [(way.start, stretch.end, way) for way, stretch in ways if stretch is not None]
+    starts = [(frame.map.nodes[node], toward) for node, toward, patch in seam_ends(frame) if patch == index]
+    ends = [(start, exit_of(outline.points, start, toward)) for start, toward in starts]
+    return [(start, end, None) for start, end in ends if end is not None]
 
 
 def carry_between(block: Block, patch_id: str, start: Point, end: Point, within: float) -> tuple[Block, Addition]:
@@ -127,14 +147,17 @@ def carry_between(block: Block, patch_id: str, start: Point, end: Point, within:
         ValueError: no such seam ends at the patch, or it would leave a sliver.
     """
     near = sorted(
-        (max(distance(a, start), distance(b, end)), (a, b))
-        for a, b in possible(block, patch_id)
-        if distance(a, start) <= within and distance(b, end) <= within
+        (
+            (max(distance(a, start), distance(b, end)), a, b, way)
+            for a, b, way in _possible(block, patch_id)
+            if distance(a, start) <= within and distance(b, end) <= within
+        ),
+        key=lambda row: row[:3],
     )
     if not near:
         raise ValueError(f"no seam that ends at patch {patch_id} can be carried on there")
-    a, b = near[0][1]
-    return carry_on(block, patch_id, a, sub(b, a))
+    _, a, b, way = near[0]
+    return carry_on(block, patch_id, a, sub(b, a)) if way is None else carry_on_curved(block, patch_id, way)
 
 
 def entered(block: Block, p: Point, toward: Point) -> str | None:

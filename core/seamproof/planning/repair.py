@@ -2,7 +2,7 @@
 
 Carrying on. A seam that ends inside the block ends on a patch; carried on in its own direction it crosses that patch to
 where it first meets its outline again, and parts it in two pieces of the same cloth. Nothing else is ever added, and
-nothing that would leave a sliver.
+nothing that would leave a sliver. What follows is of straight seams; `repair_curved` tells of blocks with curved sides.
 
 *What counts is what lies in the stuck units.* Any straight cut may be taken first, also of the block with its
 additions, for these leave every cut a cut. So the units that are left when no cut can be found (*stuck*) may be looked
@@ -46,7 +46,6 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
-from seamproof.errors import NotSewable
 from seamproof.geometry.points import cross, dot, height_over, sub, times
 from seamproof.planning.bound import runs_needed
 from seamproof.planning.carrying import Addition, carry_on, entered, exit_of, parted, seam_ends
@@ -56,6 +55,7 @@ from seamproof.planning.fewest import Search
 from seamproof.planning.frame import Frame, bits
 from seamproof.planning.order import peel
 from seamproof.planning.plan import plan
+from seamproof.planning.repair_curved import LOOK, SMALLEST, CurvedSearch, Wanted
 from seamproof.planning.verdict import stuck_units
 from seamproof.planning.whole import check_whole
 from seamproof.tolerance import SAME_POINT, UNIT_VECTOR, area_slack
@@ -70,12 +70,6 @@ if TYPE_CHECKING:
 
 LOOKS: Final = 250
 """How many changed blocks of LOOK patches are looked at before the search ends; larger ones count as more."""
-
-LOOK: Final = 50
-"""How many patches one look takes in."""
-
-SMALLEST: Final = 1 / 6
-"""What share of a look any block takes."""
 
 PLANNED: Final = 8
 """How many looks a whole plan counts as, where pivots are asked for."""
@@ -166,23 +160,18 @@ def repair(
 
     Raises:
         BlockError: the patches do not tile.
-        NotSewable: the block is in parts or has holes, which no added seam mends; or it has curved sides and is not yet
-            as asked: only straight seams across straight-edged patches are searched.
+        NotSewable: the block is in parts or has holes, which no added seam mends.
     """
     block.check()
     frame = Frame.of(block, allowance, prefer)
     check_whole(frame)
     goal = Goal(foundations, pivots, allowance, prefer)
-    curved = tuple(patch.id for patch in block.patches if not patch.outline.is_straight)
-    if curved:
-        if goal.is_met(block):
-            return Repair(block, (), solved=True, bound=0)
-        raise NotSewable(
-            f"curved sides (patches {', '.join(curved[:12])}{' and more' * (len(curved) > 12)}): seams to add are "
-            "looked for among straight ones alone; draw those sides straight, or sew it as it is",
-            patches=curved,
-            reason="curved",
-        )
+    if any(not patch.outline.is_straight for patch in block.patches):
+        search = CurvedSearch(Wanted(goal.is_met, pivots, allowance), looks, PLANNED)
+        found = search.run(block)
+        if found is None:
+            return Repair(block, (), solved=False, bound=search.bound)
+        return Repair(*found, solved=True, bound=search.bound)
     return _Search(goal, looks, Chords.of(frame)).run(_View(block, goal))
 
 

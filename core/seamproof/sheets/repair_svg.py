@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from seamproof.geometry import Transform
-from seamproof.geometry.points import along
+from seamproof.geometry import Edge, Transform
 from seamproof.sheets.ink import BLACK, BORDER, POINT, SEAM, WHITE, Ink
 from seamproof.sheets.sketch import Pad
 from seamproof.tones import is_dark
@@ -44,12 +43,19 @@ def repair_sketch(before: Block, mended: Repair, colours: Mapping[str, str]) -> 
     left = _one(before, colours, WIDTH)
     right = _one(mended.block, colours, WIDTH)
     for added in mended.additions:
-        right.line(added.start, added.end, _UNDER, kind="ground")
-        right.line(added.start, added.end, _ADDED, kind="added")
+        stretch = [Edge(added.start, added.end, added.bulge)]
+        right.stroke(stretch, _UNDER, kind="ground")
+        right.stroke(stretch, _ADDED, kind="added")
     for number, added in enumerate(mended.additions, 1):
         for end in (added.start, added.end):
             right.dot(end, 0.03, _END, kind="added-end")
-        right.write(str(number), right.place.point(along(added.start, added.end, _LABEL)), 9, weight="bold", halo=True)
+        right.write(
+            str(number),
+            right.place.point(Edge(added.start, added.end, added.bulge).at(_LABEL)),
+            9,
+            weight="bold",
+            halo=True,
+        )
     said = f"{count} seam{'' if count == 1 else 's'} added"
     pad = Pad((0, 0, 2 * WIDTH + _GAP, left.height + _HEAD))
     for sheet, x, head in ((left, 0.0, "Before"), (right, WIDTH + _GAP, f"After: {said}")):
