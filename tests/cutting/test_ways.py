@@ -9,12 +9,14 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
+from seamproof.cutting.flipped import flips_cover
 from seamproof.cutting.pieces import CutPiece
 from seamproof.cutting.recipes_of_units import Workshop, way_of
 from seamproof.cutting.recognising import Found
 from seamproof.cutting.ways import WayKind, comes_out, half_side, is_enough, quarter_side
 from seamproof.geometry import Outline
 from seamproof.geometry.offsets import offset
+from seamproof.geometry.points import along
 from seamproof.units import MM_PER_INCH, Measure
 
 ALLOWANCES = st.sampled_from([1 / 4, 3 / 8, 6 / MM_PER_INCH])
@@ -190,3 +192,26 @@ def test_millimetres_are_cut_to_the_millimetre() -> None:
     way = way_of(rows, shop(rows, 6 / MM_PER_INCH, Measure.MILLIMETRES))
     assert way is not None
     assert way.cuts[0].width * MM_PER_INCH == pytest.approx(81)
+
+
+@given(st.integers(2, 40), st.integers(0, 3), ALLOWANCES)
+def test_a_rectangle_and_the_square_on_its_corner_are_just_enough(eighths: int, corner: int, allowance: float) -> None:
+    leg, width, height = eighths / 8, eighths / 4 + 1, eighths / 8 + 1.0
+    unit = Outline.rectangle(width, height)
+    ring = unit.points
+    ends = []
+    for other in (ring[corner - 1], ring[(corner + 1) % 4]):
+        t = leg / math.dist(ring[corner], other)
+        ends.append(along(ring[corner], other, t))
+    base_ring = [p for k, p in enumerate(ring) for p in (ends if k == corner else [p])]
+    base = piece("1", Outline.of(base_ring), allowance)
+    turned = CutPiece(
+        "2", Outline.of([ring[corner], ends[1], ends[0]]), Outline.of([ring[corner], ends[1], ends[0]]), "", ()
+    )
+    sides, square = (width + 2 * allowance, height + 2 * allowance), leg + 2 * allowance
+    assert flips_cover(unit, base, {corner: (turned, square)}, sides, allowance)
+    for less in (0.01, 0.1):
+        assert not flips_cover(unit, base, {corner: (turned, square - less)}, sides, allowance)
+        assert not flips_cover(unit, base, {corner: (turned, square)}, (sides[0] - less, sides[1]), allowance)
+        # A square too large takes away what the rectangle needs.
+        assert not flips_cover(unit, base, {corner: (turned, square + less)}, sides, allowance)

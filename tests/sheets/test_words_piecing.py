@@ -125,6 +125,28 @@ def test_what_is_pressed_before_it_is_cut_lies_as_the_map_of_pressing_shows_it(f
         assert expected in words
 
 
+@pytest.mark.parametrize("family", ["checks", "ohio-star", "flying-geese", "rail-fence", "hourglass", "ladder"])
+def test_what_is_pressed_before_it_is_cut_lies_alike_in_every_second_block(family: str) -> None:
+    drafted = registry.family(family)
+    patches = drafted.draft(drafted.parameters(), 9.0).patches
+    roles = {role: "abc"[n % 3] for n, role in enumerate(dict.fromkeys(patch.role for patch in patches))}
+    pattern = made(family, roles, "9 in", method="pieced", copies=12)
+    assert pattern.piecing is not None
+    assert pattern.piecing.ways
+    assert pattern.rows is not None
+    changed = {label for way in pattern.rows.ways for label, _ in way.joins}
+    told = {label for batch in pattern.piecing.batches for label in batch.labels}
+    made_whole = {label for way in pattern.piecing.ways for label in way.labels if way.kind == "strip set"}
+    before = {label for label in changed if label not in told} | changed & made_whole
+    halves = {
+        label
+        for way in pattern.piecing.ways
+        if way.kind in {"half-square", "eight half-squares"}
+        for label in way.labels
+    }
+    assert not before - halves
+
+
 def test_what_is_cut_whole_is_said_to_stay_whole(star: Pattern) -> None:
     rows = [row for need in star.cloth.needs for row in words_cutting.group_rows(star, need)]
     whole = [row for row in rows if "leave them whole" in row[1]]

@@ -44,3 +44,18 @@ def alike_of(construction: Construction, way: Way) -> Tied:
             is_first = bool(one_side & set(construction.patches_of(join.first)))
             found.append((join.label, "first" if is_first else "second"))
     return tuple(found)
+
+
+def pressed_before(construction: Construction, ways: Iterable[Way]) -> frozenset[str]:
+    """The joins that are pressed before it is known of which block they will be: in every block they lie alike."""
+    found: set[str] = set()
+    for way in dict.fromkeys(ways):
+        found |= {label for label, _ in alike_of(construction, way)}
+        if way.kind == "strip set":
+            within = [set(construction.patches_of(label)) for label in way.labels]
+            found |= {
+                join.label
+                for join in construction.joins
+                if any(set(construction.patches_of(join.label)) <= patches for patches in within)
+            }
+    return frozenset(found)

@@ -118,6 +118,7 @@ class Pattern:
     @cached_property
     def rows(self) -> RowsAdvice | None:
         """How blocks are laid and pressed in rows; None for one block, or where its outline is no rectangle."""
+        from seamproof.cutting.pressed_alike import pressed_before
         from seamproof.pattern.legend import lightness_of
         from seamproof.planning.pressing_rows import advise_rows, grid_of
 
@@ -125,7 +126,10 @@ class Pattern:
             return None
         columns, rows = grid_of(self.recipe.make.copies)
         lightness = lightness_of(self.legend, self.block)
-        return advise_rows(self.block, self.construction, self.pressing, columns, rows, lightness=lightness)
+        fixed = pressed_before(self.construction, self.piecing.ways) if self.piecing else frozenset()
+        return advise_rows(
+            self.block, self.construction, self.pressing, columns, rows, lightness=lightness, fixed=fixed
+        )
 
     @cached_property
     def rescue(self) -> tuple[Rescue, ...]:

@@ -14,7 +14,7 @@ from seamproof.planning.pressing_solving import Question
 from seamproof.tolerance import SAME_POINT, area_slack
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Collection, Mapping
 
     from seamproof.block import Block, Patch
     from seamproof.sequence import Construction
@@ -88,10 +88,12 @@ def advise_rows(
     rows: int,
     *,
     lightness: Mapping[str, float] | None = None,
+    fixed: Collection[str] = (),
 ) -> RowsAdvice | None:
     """How to make the seams of neighbouring blocks nest; None where the outline is no rectangle.
 
-    The first block is pressed as planned. That no pressing of every second block has fewer meetings missed inside the
+    The first block is pressed as planned; `fixed` are joins that are so in every block, for they are pressed before it
+    is known of which block they will be. That no pressing of every second block has fewer meetings missed inside the
     block, and then fewer missed along the shared edges, is proven by the solver.
 
     Raises:
@@ -106,7 +108,7 @@ def advise_rows(
             turned = Quilt(block, construction, turn, lightness)
             found.append(turned.way(name, turned.toward(pressing), columns, rows))
     if all(way.missed for way in found) and construction.joins:
-        otherwise = _pressed(quilt, pressing, columns, rows)
+        otherwise = _pressed(quilt, pressing, columns, rows, fixed)
         if otherwise.missed < found[0].missed:
             found.append(otherwise)
     return RowsAdvice(columns, rows, tuple(found))
@@ -154,7 +156,7 @@ def _check_turn(block: Block, turn: float) -> None:
         raise ValueError(f"turn {turn:g}° must be one of {', '.join(map(str, allowed))}, so that the blocks fit")
 
 
-def _pressed(quilt: Quilt, pressing: PressingPlan, columns: int, rows: int) -> RowWay:
+def _pressed(quilt: Quilt, pressing: PressingPlan, columns: int, rows: int, fixed: Collection[str]) -> RowWay:
     """Every second block pressed so that the fewest meetings are missed: in itself first, then across the edges."""
     joins = [join.label for join in quilt.once.joins]
     question = Question(quilt.view, wishes=len(joins))
@@ -168,7 +170,7 @@ def _pressed(quilt: Quilt, pressing: PressingPlan, columns: int, rows: int) -> R
             question.meet(pair, most + 1)
     for label in joins:
         for copy in range(len(COPIES)):
-            if copy not in SECOND:
+            if copy not in SECOND or label in fixed:
                 question.fix(quilt.name(label, copy), pressing.toward(label))
         for copy in SECOND[1:]:
             question.tie(quilt.name(label, SECOND[0]), quilt.name(label, copy))
