@@ -102,7 +102,7 @@ def _umask() -> int:
 
 
 def _swap(folder: Path, target: Path) -> None:
-    """Put the folder in the target's place; the target is kept aside until that is done."""
+    """Put the folder in the target's place; the target is kept aside until that is done, and put back if it is not."""
     try:
         if not os.path.lexists(target):
             folder.rename(target)
@@ -111,11 +111,11 @@ def _swap(folder: Path, target: Path) -> None:
         old = aside / "old"
         try:
             target.rename(old)
-            try:
-                folder.rename(target)
-            except OSError:
+            folder.rename(target)
+        except BaseException:
+            if not os.path.lexists(target) and old.exists():
                 old.rename(target)
-                raise
+            raise
         finally:
             if target.exists():
                 shutil.rmtree(aside, ignore_errors=True)

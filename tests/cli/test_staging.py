@@ -68,7 +68,13 @@ def test_when_writing_fails_folders_made_on_the_way_are_gone(tmp_path: Path) -> 
     assert names(tmp_path) == set()
 
 
-def test_when_the_swap_fails_the_old_pack_is_put_back(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize("step", [1, 2])
+@pytest.mark.parametrize(
+    ("error", "told"), [(OSError(5, "Input/output error"), OutputError), (KeyboardInterrupt(), KeyboardInterrupt)]
+)
+def test_when_the_swap_fails_or_is_stopped_the_old_pack_is_put_back(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, error: BaseException, told: type[BaseException], step: int
+) -> None:
     target = tmp_path / "pack"
     write(target, {"x.svg": b"1"})
     rename, count = Path.rename, 0
@@ -76,12 +82,12 @@ def test_when_the_swap_fails_the_old_pack_is_put_back(tmp_path: Path, monkeypatc
     def failing(self: Path, other: Path) -> Path:
         nonlocal count
         count += 1
-        if count == 2:
-            raise OSError(5, "Input/output error")
+        if count == step:
+            raise error
         return rename(self, other)
 
     monkeypatch.setattr(Path, "rename", failing)
-    with pytest.raises(OutputError, match="cannot be replaced: Input/output error"):
+    with pytest.raises(told):
         write(target, {"x.svg": b"2"})
     assert (target / "x.svg").read_bytes() == b"1"
     assert names(tmp_path) == {"pack"}
