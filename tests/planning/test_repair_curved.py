@@ -17,6 +17,7 @@ from seamproof.planning.carrying import carry_between, carry_on_curved
 from seamproof.planning.carrying_curved import Onward, crossing, curved_ends, parted
 from seamproof.planning.frame import Frame
 from seamproof.planning.repair import repair
+from seamproof.sheets.repair_svg import repair_sketch
 
 Point = tuple[float, float]
 
@@ -105,6 +106,19 @@ def test_a_recipe_finds_the_arc_that_repair_carried_on() -> None:
     near = (added.start[0] + 0.02, added.start[1]), (added.end[0], added.end[1] - 0.02)
     again, found = carry_between(block, added.patch, *near, within=1 / 16)
     assert (again, found) == (repair(block).block, added)
+
+
+@pytest.mark.parametrize("bulge", [0.0, 0.3])
+def test_an_added_seam_is_drawn_from_ring_to_ring(bulge: float) -> None:
+    block = spokes(THREE, [bulge, bulge, bulge])
+    mended = repair(block)
+    sketch = repair_sketch(block, mended, {"a": "#ffffff"})
+    (drawn,) = [shape for shape in sketch.shapes if shape.kind == "added"]
+    rings = [shape.bounds for shape in sketch.shapes if shape.kind == "added-end"]
+    middles = sorted(((x0 + x1) / 2, (y0 + y1) / 2) for x0, y0, x1, y1 in rings)
+    (run,) = drawn.runs
+    ends = sorted([run[0].start, run[-1].end])
+    assert [round(v, 4) for p in ends for v in p] == [round(v, 4) for p in middles for v in p]
 
 
 def test_an_arc_goes_on_along_its_own_circle() -> None:

@@ -55,7 +55,7 @@ from seamproof.planning.fewest import Search
 from seamproof.planning.frame import Frame, bits
 from seamproof.planning.order import peel
 from seamproof.planning.plan import plan
-from seamproof.planning.repair_curved import LOOK, SMALLEST, CurvedSearch, Wanted
+from seamproof.planning.repair_curved import LOOK, SMALLEST, CurvedSearch, Wanted, knots
 from seamproof.planning.verdict import stuck_units
 from seamproof.planning.whole import check_whole
 from seamproof.tolerance import SAME_POINT, UNIT_VECTOR, area_slack
@@ -248,25 +248,16 @@ class _View:
             for a in self.additions
         )
 
-    def knots(self, unit: int) -> int:
-        """The wyes and bends inside a unit."""
-        pm = self.frame.map
-        nodes = {node for patch in bits(unit) for node in self.frame.ring(patch)}
-        return sum(
-            self.frame.is_inside(node, unit) and all(pm.onward(e, node) is None for e in pm.star(node))
-            for node in nodes
-        )
-
     def least(self, chords: Chords, most: int) -> int:
         """A bound on the additions that are still needed; once it is more than `most` it is not worked out further."""
         if self.goal.pivots is not None:
-            return max(0, (self.knots(self.frame.all) - self.goal.pivots + 1) // 2)
+            return max(0, (knots(self.frame, self.frame.all) - self.goal.pivots + 1) // 2)
         if self.goal.foundations is not None:
             if self.never(chords) > self.goal.foundations:
                 return most + 1
             if not self.stuck:
                 return len(self.over) if self.is_sure else 0
-        lows = [max(1, (self.knots(unit) + 1) // 2) for unit in self.stuck]
+        lows = [max(1, (knots(self.frame, unit) + 1) // 2) for unit in self.stuck]
         for number, unit in enumerate(self.stuck):
             if self._is_convex(unit):
                 left = most - sum(lows) + lows[number]

@@ -13,7 +13,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
 from seamproof.planning.carrying import carry_on_curved
-from seamproof.planning.carrying_curved import Onward, crossing, curved_ends
+from seamproof.planning.carrying_curved import Onward, crossing, curved_ends, parted
 from seamproof.planning.frame import Frame, bits
 from seamproof.planning.verdict import stuck_units
 from seamproof.tolerance import SAME_POINT
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     from seamproof.block import Block
+    from seamproof.geometry import Outline
     from seamproof.planning.carrying import Addition
 
 DEEPEST: Final = 6
@@ -72,28 +73,26 @@ class _View:
             for a in self.additions
         )
 
-    def knots(self, unit: int) -> int:
-        """The wyes and bends inside a unit."""
-        pm = self.frame.map
-        nodes = {node for patch in bits(unit) for node in self.frame.ring(patch)}
-        return sum(
-            self.frame.is_inside(node, unit) and all(pm.onward(e, node) is None for e in pm.star(node))
-            for node in nodes
-        )
-
     def least(self, wanted: Wanted) -> int:
         if wanted.pivots is not None:
-            return max(0, (self.knots(self.frame.all) - wanted.pivots + 1) // 2)
-        return sum(max(1, (self.knots(unit) + 1) // 2) for unit in self.stuck)
+            return max(0, (knots(self.frame, self.frame.all) - wanted.pivots + 1) // 2)
+        return sum(max(1, (knots(self.frame, unit) + 1) // 2) for unit in self.stuck)
 
-    def carries(self, wanted: Wanted, most: int) -> Iterator[tuple[Onward, ...]]:
-        """Every carry of at most so many additions into the first stuck unit; else every seam end by itself."""
+    def carries(self, wanted: Wanted, most: int) -> list[tuple[Onward, ...]]:
+        """Every carry of at most so many additions into the first stuck unit; else every seam end by itself.
+
+        Those that leave the broadest pieces stand first.
+        """
         names = {self.frame.patches[patch].id for patch in bits(self.stuck[0])} if self.stuck else set()
+        found: list[tuple[float, tuple[Onward, ...]]] = []
         for node, way, patch in curved_ends(self.frame):
+            outline = self.frame.patches[patch].outline
             if wanted.pivots is not None or not names or not self.frame.is_convex:
-                yield (way,)
+                found.append((_breadth(outline, way), (way,)))
             elif not self.frame.on_outline[node]:
-                yield from self._chain(way, self.frame.patches[patch].id, names, most)
+                chains = self._chain(way, self.frame.patches[patch].id, names, most)
+                found += [(_breadth(outline, way), chain) for chain in chains]
+        return [chain for _, chain in sorted(found, key=lambda row: -row[0])]
 
     def _chain(self, way: Onward, name: str, names: set[str], most: int) -> Iterator[tuple[Onward, ...]]:
         chain: list[Onward] = []
@@ -123,6 +122,19 @@ class _View:
                 return None
             additions = (*additions, addition)
         return _View(block, self.allowance, additions)
+
+
+def _breadth(outline: Outline, way: Onward) -> float:
+    """How broad the narrower of the two pieces is that a seam leaves, by area and perimeter [in]."""
+    stretch = crossing(outline, way)
+    return 0.0 if stretch is None else min(half.area / half.perimeter for half in parted(outline, stretch))
+
+
+def knots(frame: Frame, unit: int) -> int:
+    """The wyes and bends inside a unit."""
+    pm = frame.map
+    nodes = {node for patch in bits(unit) for node in frame.ring(patch)}
+    return sum(frame.is_inside(node, unit) and all(pm.onward(e, node) is None for e in pm.star(node)) for node in nodes)
 
 
 def entered(block: Block, way: Onward) -> str | None:

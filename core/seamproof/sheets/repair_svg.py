@@ -44,8 +44,8 @@ def repair_sketch(before: Block, mended: Repair, colours: Mapping[str, str]) -> 
     right = _one(mended.block, colours, WIDTH)
     for added in mended.additions:
         stretch = [Edge(added.start, added.end, added.bulge)]
-        right.stroke(stretch, _UNDER, kind="ground")
-        right.stroke(stretch, _ADDED, kind="added")
+        right.edges(stretch, _UNDER, kind="ground")
+        right.edges(stretch, _ADDED, kind="added")
     for number, added in enumerate(mended.additions, 1):
         for end in (added.start, added.end):
             right.dot(end, 0.03, _END, kind="added-end")
