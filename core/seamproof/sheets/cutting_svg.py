@@ -99,22 +99,23 @@ def fold_sketch() -> Sketch:
     return pad.sketch("A paper folded on its line", "The paper is folded back on the printed line, printed side in.")
 
 
-def key_sketch(colour: str = "#8fa7b5") -> Sketch:
-    """What the pictures of the steps show: right side, wrong side, printed side and blank side."""
-    pad = Pad((0, 0, 4.9, 0.3), margin=0.03)
+def key_sketch(colour: str = "#8fa7b5", columns: int = 4) -> Sketch:
+    """What the pictures of the steps show: right side, wrong side, printed side and blank side; columns 1, 2 or 4."""
     names = ("right side", "wrong side", "paper, printed", "paper, blank")
+    rows = len(names) // columns
+    pad = Pad((0, 0, 1.24 * columns - 0.06, 0.45 * rows - 0.15), margin=0.03)
     for i, name in enumerate(names):
-        x = 1.24 * i
-        ring: tuple[Point, ...] = ((x, 0), (x + 0.34, 0), (x + 0.34, 0.3), (x, 0.3))
+        x, y = 1.24 * (i % columns), 0.45 * (rows - 1 - i // columns)
+        ring: tuple[Point, ...] = ((x, y), (x + 0.34, y), (x + 0.34, y + 0.3), (x, y + 0.3))
         fill = (tint(colour, 0.6), tint(colour, WRONG), WHITE, PAPER)[i]
         pad.outline(ring, Ink(fill=fill, stroke=None))
         if i == 1:
             hatch_wrong_side(pad, ring)
         if i >= 2:
             ink = PRINTED if i == 2 else HIDDEN
-            pad.line((x, 0.08), (x + 0.34, 0.22), ink)
+            pad.line((x, y + 0.08), (x + 0.34, y + 0.22), ink)
         pad.outline(ring, RAW)
-        pad.write(name, pad.place.point((x + 0.4, 0.15)), _SIZE, anchor="start")
+        pad.write(name, pad.place.point((x + 0.4, y + 0.15)), _SIZE, anchor="start")
     return pad.sketch("Key to the pictures", f"How the pictures show {', '.join(names)}.")
 
 

@@ -196,7 +196,8 @@ def _sewing(pattern: Pattern, options: HandoutOptions, drawings: Drawings) -> It
     if construction.foundations:
         if not options.text_only:
             yield gap(0.1)
-            yield draw(drawings.add("key", key_sketch().drawing))
+            key = key_sketch(columns=2 if options.large_print else 4)
+            yield draw(drawings.add("key", key.drawing))
         yield from sewing.foundations()
     if construction.method == "hand":
         yield from hand_sewing(pattern, options, drawings)
