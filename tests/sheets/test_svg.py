@@ -93,3 +93,18 @@ def test_a_window_moves_shapes_and_labels_alike() -> None:
     assert [(label.text, label.x, label.y) for label in seen.labels] == [("in", 0.5, 0.5)]
     assert seen.shapes[0].bounds == (0, 0, 2, 1)
     assert seen.place.point((0, 1)) == (0, 0)
+
+
+def test_to_be_printed_lines_of_one_ink_are_one_path_and_fills_each_their_own() -> None:
+    filled = CUT.filled("#aa8844")
+    pad = square_pad()
+    pad.line((0, 0), (1, 1), CUT, kind="seam")
+    for left in (0, 1):
+        pad.outline([(left, 0), (left + 1, 0), (left + 1, 1)], filled)
+    written = write_svg(pad.sketch("box"), text=False)
+    assert re.findall(r' d="([^"]*)"', written) == [
+        "M48 144L240 144L240 48L48 48ZM48 144L144 48",
+        "M48 144L144 144L144 48Z",
+        "M144 144L240 144L240 48Z",
+    ]
+    assert not re.search(" id=| class=", written)

@@ -16,6 +16,8 @@ from seamproof.errors import GeometryError
 from seamproof.sheets.ink import BLACK, POINT, WHITE
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from seamproof.geometry import Edge, Point
     from seamproof.sheets.drawing import Label
     from seamproof.sheets.ink import Ink
@@ -53,6 +55,8 @@ def plain(text: str) -> str:
 def write_svg(sketch: Sketch, *, text: bool) -> str:
     """The sketch as an SVG file; its labels only where `text` is true.
 
+    Without them it is to be printed, and nobody looks for its shapes: they have no names, and lines of one ink are one.
+
     Raises:
         GeometryError: a number in it is not finite.
     """
@@ -64,6 +68,10 @@ def write_svg(sketch: Sketch, *, text: bool) -> str:
     drawing["role"] = "img"
     drawing.set_desc(title=plain(sketch.title), desc=plain(sketch.alt))
     for ink, shapes in groupby(sketch.shapes, key=lambda shape: shape.ink):
+        if not text:
+            for drawn in _joined(ink, map(_path, shapes)):
+                drawing.add(drawing.path(d=drawn, **_pen(ink)))
+            continue
         group = drawing.g(**_pen(ink))
         for shape in shapes:
             group.add(drawing.path(d=_path(shape), **_names(shape)))
@@ -96,6 +104,11 @@ def _pen(ink: Ink) -> dict[str, str]:
     if ink.dash:
         pen["stroke_dasharray"] = " ".join(map(number, ink.dash))
     return pen
+
+
+def _joined(ink: Ink, paths: Iterable[str]) -> Iterable[str]:
+    """Paths of one ink: lines as one, fills each by itself, since within one path they may cut one another out."""
+    return paths if ink.fill else ("".join(paths),)
 
 
 def _names(shape: Shape) -> dict[str, str]:
