@@ -239,7 +239,8 @@ def _corners(pattern: Pattern, batch: Batch, way: Way) -> list[Words]:
     return [
         (
             f"For each unit take a {shape} of {size} of {letter_of(pattern, base.fabric)} and {each}. On the wrong "
-            "side of each small square draw a line from corner to corner."
+            "side of each small square draw a line from corner to corner. (So no edge on the bias is handled before "
+            "it is sewn; it takes more cloth than triangles do.)"
         ),
         (
             f"Lay a small square face down on a corner of the {shape}, edges even, its line cutting the corner off as "
