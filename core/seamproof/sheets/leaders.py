@@ -105,6 +105,8 @@ def _passes(p: Point, q: Point, box: Frame) -> bool:
             if low > 0 or high < 0:
                 return False
             continue
-        first, last = sorted((low / step, high / step))
+        first, last = (low / step, high / step) if step > 0 else (high / step, low / step)
+        if first > leave or last < enter:
+            return False
         enter, leave = max(enter, first), min(leave, last)
     return enter <= leave
