@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -74,3 +75,12 @@ def test_units_made_several_at_a_time_need_no_template() -> None:
     assert geese.piecing is not None
     assert geese.piecing.ways
     assert not printed_templates(geese)
+
+
+def test_what_is_left_of_a_rectangle_with_flipped_corners_needs_no_template_whatever_its_shape() -> None:
+    flipped = made("square-in-a-square", {"centre": "a", "round 1": "b"}, rounds=1, method="pieced")
+    assert flipped.piecing is not None
+    assert [way.kind for way in flipped.piecing.ways] == ["corners"]
+    odd = replace(flipped, cut=tuple(replace(piece, shape="template") for piece in flipped.cut))
+    assert not printed_templates(odd)
+    assert len(printed_templates(replace(odd, piecing=None))) > 0

@@ -35,17 +35,23 @@ def printed_templates(pattern: Pattern) -> tuple[Template, ...]:
     stops = construction.pivots or construction.partial_seams
     plain = _PLAIN if stops else _PLAIN | _PLAIN_TRIANGLES
     by_rule = {piece.patch for piece in pattern.cut if piece.shape in plain and not is_trimmed(pattern, piece)}
+    if not stops:
+        by_rule |= _made(pattern)
     return _shared(pattern, [template for template in pattern.templates if template.label not in by_rule])
 
 
 def is_trimmed(pattern: Pattern, piece: CutPiece) -> bool:
     """Whether a square or rectangle is on no mark of the rule, so that it is cut larger and trimmed by its template."""
-    ways = pattern.piecing.ways if pattern.piecing else ()
-    made = {patch for way in ways for cut in way.cuts for patch in cut.patches}
-    if piece.shape not in _PLAIN or piece.patch in made:
+    if piece.shape not in _PLAIN or piece.patch in _made(pattern):
         return False
     step = pattern.recipe.make.measure.step
     return any(round_up(size, step) - size > OVERSIZE for size in piece.sizes)
+
+
+def _made(pattern: Pattern) -> set[str]:
+    """The patches that come of a way of making units, without a plain piece."""
+    ways = pattern.piecing.ways if pattern.piecing else ()
+    return {patch for way in ways for cut in way.cuts for patch in cut.patches}
 
 
 def times_needed(pattern: Pattern, template: Template) -> int:
