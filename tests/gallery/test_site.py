@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import pytest
 from click.testing import CliRunner
 
-from seamproof import OutputError
+from seamproof import OutputError, RecipeError
 from seamproof.cli import main
 from seamproof.gallery import building
 from seamproof.gallery.building import build
@@ -50,6 +50,16 @@ def test_when_nothing_changed_nothing_is_written(site: Path, recipes: Path) -> N
     built = build([str(recipes)], site)
     assert (built.made, built.is_changed) == (0, False)
     assert before == {path: path.stat().st_mtime_ns for path in (site, *site.rglob("*"))}
+
+
+def test_a_site_among_its_recipes_does_not_grow_by_its_own(recipes: Path) -> None:
+    site = recipes / "site"
+    first = build([str(recipes)], site)
+    second = build([str(recipes)], site)
+    assert [block.name for block in second.blocks] == [block.name for block in first.blocks]
+    assert not second.is_changed
+    with pytest.raises(RecipeError, match="only the recipes of the site itself"):
+        build([str(site)], site)
 
 
 def test_only_what_changed_is_made_again(site: Path, recipes: Path) -> None:

@@ -9,7 +9,7 @@ from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from seamproof.errors import OutputError
+from seamproof.errors import Fault, OutputError, RecipeError
 from seamproof.gallery.index_page import compare_page, index_page
 from seamproof.gallery.making import Job, make
 from seamproof.gallery.memory import MEMORY, Remembered, maker_of_sites, recall, remember, strangers
@@ -101,7 +101,7 @@ def build(
         RecipeError: a path names no recipe.
     """
     target = check_site(folder)
-    asked = tuple(ask(paths))
+    asked = tuple(ask(paths, target))
     maker = maker_of_sites(f"{title}\0{digest(font.read_bytes()) if font else ''}")
     kept, files = recall(target, maker)
     blocks = {one: kept[key] for one in asked if (key := (one.shown, one.name, one.recipe)) in kept}
@@ -124,14 +124,31 @@ def build(
     return Built(found, len(todo), _faults(found), is_changed=True)
 
 
-def ask(paths: Sequence[str]) -> Iterator[Asked]:
-    """Every recipe that is meant, with a page name of its own, in the order of their titles' names."""
-    files = find_recipes(paths)
+def ask(paths: Sequence[str], target: Path) -> Iterator[Asked]:
+    """Every recipe that is meant, with a page name of its own, in the order of their titles' names.
+
+    A site may lie among its recipes: those that it holds to be copied are none of them.
+
+    Raises:
+        RecipeError: there is none.
+    """
+    files = [path for path in find_recipes(paths) if not _is_within(path, target)]
+    if not files:
+        raise RecipeError(
+            [Fault(paths[0], 1, 1, "", "holds only the recipes of the site itself: name where others are")]
+        )
     contents = {path: _bytes(path) for path in files}
     names = {path: page_name(_title(contents[path]), Path(path).name) for path in files}
     ordered = sorted(files, key=lambda path: (names[path], path))
     for path, name in zip(ordered, each_once(names[path] for path in ordered), strict=True):
         yield Asked(path, shown(path, paths), name, digest(contents[path]))
+
+
+def _is_within(path: str, target: Path) -> bool:
+    try:
+        return Path(path).resolve().is_relative_to(target)
+    except (OSError, ValueError, RuntimeError):  # What no path can be is told when it is read.
+        return False
 
 
 def shown(path: str, paths: Sequence[str]) -> str:
