@@ -5,13 +5,18 @@ f(S) is the least f(A) + f(B) over the cuts of S, memoised on the set of patches
 suffice. Then, in this order: fewest lone patches, fewest different foundations, balanced sizes, fewest points to
 match in joins.
 
-A unit without any cut is stuck: it is parted by a stage of hard seams. Pivots and partial seams are counted before
-all else there.
+*What is least.* A core that a straight cut or a smooth arc parts is parted by one; a core without any is *stuck*, and
+is parted by a stage of hard seams: by the last seam of one of its constructions, or by the least of its last seams
+among which a partial seam is begun and closed. Lone patches on it are taken off before only where a cut or stage must
+wait for them; paper is used wherever it serves a unit that is met. Of all ways to part a block so, first the pivots are
+fewest, then the partial seams, then the foundations, then the lone patches: f counts them in this order. A stuck core
+is tried along every stage with which a construction of the fewest pivots and partial seams begins (`hard_every`).
 
-Where the search would cost more than its limit, the rest is parted one cut at a time. A cut along which every
-construction has a join is taken wherever there is one (see `forced`): nothing is lost by it. Only where there is none a
-cut is taken on trust: that which passes the most *bad* nodes, takes the fewest lone patches off, leaves the most even
-halves.
+Where these are too many, or the search would cost more than its limit, stages are tried along one construction only,
+and the foundations are not proven least. If that costs more than the limit, too, the rest is parted one cut at a time.
+A cut along which every construction has a join is taken wherever there is one (see `forced`): nothing is lost by it.
+Only where there is none a cut is taken on trust: that which passes the most *bad* nodes, takes the fewest lone patches
+off, leaves the most even halves.
 
 What is found then is compared with a bound that holds anyhow. It adds up over the two sides of a cut of the first
 kind. Of a unit cut on trust it is the best of three: what its bad nodes ask for (see `bound`); two, as one foundation
@@ -22,6 +27,7 @@ a lone patch, or nothing, so f(T) is no more than f(S).
 
 from __future__ import annotations
 
+from contextlib import suppress
 from itertools import product
 from typing import TYPE_CHECKING, Final
 
@@ -30,7 +36,7 @@ from seamproof.planning.cuts import Cut, cuts_of, seam_between
 from seamproof.planning.forced import always_joined, worth_trying
 from seamproof.planning.order import peel
 from seamproof.planning.shapes import Shapes
-from seamproof.planning.stuck import part_stuck
+from seamproof.planning.stuck import hard_plan, part_stuck
 from seamproof.planning.trees import Leaf, Pair, Staged
 from seamproof.planning.ways import Staging, joined, keep, leaf, least_joined, staged
 
@@ -70,6 +76,7 @@ class Search:
         self._known: dict[int, list[Way]] = {}
         self._least: dict[int, int] = {}
         self._shapes = Shapes(frame)
+        self._every = True
         self.is_exact = True
 
     def best(self, unit: int) -> Way:
@@ -81,7 +88,12 @@ class Search:
         try:
             return self._ways(unit)[0]
         except _OverLimitError:
-            way = self._greedy(unit)
+            self.is_exact = False
+        if self._frame.hard_plans:
+            self._every, self._spent, self._known = False, 0, {}
+            with suppress(_OverLimitError):
+                return self._ways(unit)[0]
+        way = self._greedy(unit)
         self.is_exact = not self._frame.hard_plans and self.least(unit) == way.foundations
         return way
 
@@ -100,7 +112,9 @@ class Search:
                     keep(ways, self._joined(unit, cut, halves))
             if not ways:
                 self._spend(HARD * found.core.bit_count())
-                for stage, parts, peeled in part_stuck(self._frame, unit, found):
+                if self._every and not hard_plan(self._frame, found.core, every=True).is_complete:
+                    raise _OverLimitError
+                for stage, parts, peeled in part_stuck(self._frame, unit, found, every=self._every):
                     rest = [self._ways(part) for part in parts]
                     keep(ways, self._staged(unit, stage, rest, peeled))
         self._known[unit] = ways

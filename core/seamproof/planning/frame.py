@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from seamproof.block import Block, Patch
     from seamproof.geometry import Edge, Point
     from seamproof.planning.stages import HardPlan, Prefer
+    from seamproof.planning.twin import Twin
 
 WIDE: Final = 256
 """[bits] Wider sets are read as a string of digits, in time linear in their width."""
@@ -76,14 +77,16 @@ class Frame:
         map: Their planar map.
         allowance: The seam allowance [in]; it matters only where an outline is not convex.
         prefer: What breaks a ring of seams: "partial", a partial seam; "pivot", a pivot.
-        hard_plans: What the planner of hard seams has answered so far, by unit.
+        hard_plans: What the planner of hard seams has answered so far, by unit and whether every stage was asked for.
+        is_renumbered: Whether its numbers come from the drawing alone already.
     """
 
     patches: tuple[Patch, ...]
     map: PlanarMap
     allowance: float = ALLOWANCE
     prefer: Prefer = "partial"
-    hard_plans: dict[int, HardPlan] = field(default_factory=dict, repr=False)
+    hard_plans: dict[tuple[int, bool], HardPlan] = field(default_factory=dict, repr=False)
+    is_renumbered: bool = False
 
     @classmethod
     def of(cls, block: Block, allowance: float = ALLOWANCE, prefer: Prefer = "partial") -> Frame:
@@ -255,6 +258,13 @@ class Frame:
             for node in run.nodes[1:-1]:
                 found.setdefault(node, []).append(number)
         return {node: tuple(found[node]) for node in sorted(found)}
+
+    @cached_property
+    def twin(self) -> Twin:
+        """The block in the numbers that come from its drawing alone, worked out when asked for."""
+        from seamproof.planning.twin import Twin
+
+        return Twin.of(self)
 
     @cached_property
     def left_of(self) -> LeftOf:

@@ -29,7 +29,20 @@ closing a gap from its inner end.* S has (inner edges − inner nodes) seams, wh
 (3) just one pass of each seam is never second. A pass that is second at a node finds all else sewn round the node, so
 both its sides belong to one unit already and meet there: it joins nothing, it closes a gap. All must hang together
 in the end, for which patches − 1 unions are needed; so each earliest pass makes one. (A seam could be left open between
-two nodes too, but that frees no order that parting it at the next node would not free.)
+two nodes too, but that frees no order that parting it at the next node would not free. One left open in its middle
+alone, sewn from both ends, is excluded by (3): some other pass would then join nothing, but close a ring of cloth.)
+
+*No seam need be parted twice.* Let f and l be the passes at a parted node, f the earlier. Made one, they close a ring
+only if something other than l comes after f and before l; if not, a partial seam is saved. In a least choice, then, f
+is followed by something else than l, at its other end: it is not itself the closing of a gap there. *Nor is a seam
+started in its middle:* let p be its first pass, l and m those that close it on either side. If p cannot be made one
+with l, something goes from m (the only other pass after p) to l; if not with m, from l to m: a ring. So a seam has two
+passes at most, the first from one of its ends; choices that are not proven least are made so (`whole_again`).
+
+*Where units touch.* When two units are joined they may touch along more than the pass that joins them: along what is
+left open of a seam begun before. Along a seam not yet begun they can touch only if its later pass is met there, for
+that pass will join nothing, and only if a ring of cloth closes round its start. That was met in no plan so far, but it
+is not proven that it cannot be; the referee would refuse it.
 
 **Straight cuts and smooth arcs first.** A run in line from outline to outline may be taken as the last seam: restrict
 any construction to the two sides. Seams that cross the run fall into parts that keep their orders, passes still
@@ -45,6 +58,7 @@ from typing import TYPE_CHECKING, Final
 
 from seamproof.errors import NotSewable
 from seamproof.planning.hard_choices import ROUNDS
+from seamproof.planning.hard_every import every_way
 from seamproof.planning.hard_order import Sewing
 from seamproof.planning.hard_region import Region
 from seamproof.planning.hard_solving import solve
@@ -145,7 +159,13 @@ def hard_seams(
 
 
 def plan_hard(
-    pm: PlanarMap, unit: int | None = None, prefer: Prefer = "partial", rounds: int = ROUNDS, ways: int = WAYS
+    pm: PlanarMap,
+    unit: int | None = None,
+    prefer: Prefer = "partial",
+    *,
+    rounds: int = ROUNDS,
+    ways: int = WAYS,
+    every: bool = False,
 ) -> HardPlan:
     """How a stuck unit may come apart: by the last seam of a best construction, or by a ring of partial seams.
 
@@ -155,6 +175,7 @@ def plan_hard(
         prefer: "pivot": no partial seam at all; a pivot takes its place.
         rounds: How often rings are looked for before the best found must do.
         ways: How many ways are offered: those of few parts, few pivots and even sizes first.
+        every: Whether all ways are offered instead, as long as they are few; `is_complete` of the answer tells.
 
     Raises:
         NotSewable: the patches do not hang together by their edges, or round a hole.
@@ -162,9 +183,10 @@ def plan_hard(
     region = _region(pm, None if unit is None else (patch for patch in range(pm.count) if unit >> patch & 1))
     solution = solve(region, prefer, rounds)
     sewing = Sewing(region, solution.choice, solution.early)
-    apart = sorted(ways_apart(sewing), key=_rank)
-    stages = list(dict.fromkeys(way.stage for way in apart[:ways]))
-    return HardPlan(tuple(stages), solution.pivots, solution.partial_seams)
+    all_ways = every_way(region, prefer) if every and solution.is_least else None
+    apart = sorted(ways_apart(sewing), key=_rank)[:ways] if all_ways is None else sorted(all_ways, key=_rank)
+    stages = list(dict.fromkeys(way.stage for way in apart))
+    return HardPlan(tuple(stages), solution.pivots, solution.partial_seams, is_complete=all_ways is not None)
 
 
 def _region(pm: PlanarMap, patches: Iterable[int] | None) -> Region:

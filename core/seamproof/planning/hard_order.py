@@ -40,7 +40,7 @@ class Option:
         return self.then if edge == self.first else self.first if edge == self.then else None
 
 
-FactKind: TypeAlias = Literal["link", "chain", "end", "late", "after", "early"]
+FactKind: TypeAlias = Literal["link", "chain", "end", "late", "open", "after", "early"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,8 +48,8 @@ class Fact:
     """Something that follows from the option taken at a node.
 
     "link": e and f are sewn in one pass; "chain": in one seam; "end": the seam of e ends there; "late": e closes its
-    seam from there; "after": f is sewn after e. "early", at a node of the outline: f is wanted after e, so that the
-    seam of e need not stop dead.
+    seam from there; "open": the pass of e stops there, to be carried on later; "after": f is sewn after e. "early", at
+    a node of the outline: f is wanted after e, so that the seam of e need not stop dead.
     """
 
     kind: FactKind
@@ -66,8 +66,8 @@ class Fact:
             return pair == {self.e, self.f}
         if self.kind == "end":
             return self.e not in pair
-        if self.kind == "late":
-            return option.is_parted and option.then == self.e
+        if self.kind in {"late", "open"}:
+            return option.is_parted and (option.then if self.kind == "late" else option.first) == self.e
         if option.is_parted:
             return self.f == option.then != self.e
         return self.f in pair and self.e not in pair
@@ -219,6 +219,19 @@ class Sewing:
             ):
                 late = [Fact("late", nodes[0], run[0]), Fact("late", nodes[-1], run[-1])]
                 yield tuple(sorted([*late, *self._joints(run, nodes, "link")], key=_key))
+
+    def followed(self, edge: int) -> Iterator[tuple[Fact, ...]]:
+        """What lets something come after the pass of an edge: facts for each end where it does."""
+        run = self.passes[self.pass_of[edge]]
+        nodes = self.path_nodes(run)
+        for edges, row in ((run, nodes), (run[::-1], nodes[::-1])):
+            option = self.choice.get(row[-1])
+            if option is not None and (not option.is_parted or option.then != edges[-1]):
+                kind: FactKind = "open" if option.is_parted and option.first == edges[-1] else "end"
+                yield (*self._joints(edges, row, "link"), Fact(kind, row[-1], edges[-1]))
+        for fact in self.early:
+            if fact.e in run and fact.f not in run:
+                yield (*self._joints(run, nodes, "link"), fact)
 
     def _rings(self) -> Iterator[tuple[Fact, ...]]:
         """Shortest rings of orders, as facts between single edges: one through each order that lies on a ring."""

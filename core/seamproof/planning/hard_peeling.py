@@ -7,11 +7,9 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from seamproof.errors import NotSewable
-from seamproof.geometry.points import distance
 from seamproof.planning.hard_order import Option
 
 if TYPE_CHECKING:
-    from seamproof.geometry import Point
     from seamproof.planning.hard_region import Region
 
 
@@ -99,19 +97,19 @@ class Peeling:
                     found |= dict.fromkeys((pm.edges[other].left, pm.edges[other].right))
         return [other for other in found if other in self.left]
 
-    def run(self, centre: Point) -> dict[int, Option]:
-        """Take everything apart, fewest needless pivots first, then the patch farthest from a point [in].
+    def run(self) -> dict[int, Option]:
+        """Take everything apart, fewest needless pivots first, then the patch nearest the outline.
 
         Raises:
             NotSewable: the region does not hang together, or has a hole.
         """
-        places = {patch: self._place(patch) for patch in self._sides}
-        queue: list[tuple[int, float, int]] = []
+        depth = self._depths()
+        queue: list[tuple[int, int, int]] = []
 
         def offer(patch: int) -> None:
             found = self.seam(patch)
             if found:
-                heapq.heappush(queue, (self.excess(*found), -distance(places[patch], centre), patch))
+                heapq.heappush(queue, (self.excess(*found), depth[patch], patch))
 
         for patch in self._sides:
             offer(patch)
@@ -132,8 +130,16 @@ class Peeling:
             )
         return self.choice
 
-    def _place(self, patch: int) -> Point:
-        """The mean of a patch's corners [in]."""
-        corners = {node for index in self._sides[patch] for node in self.region.ends(index)}
-        xs, ys = zip(*(self.region.pm.nodes[node] for node in sorted(corners)), strict=True)
-        return (sum(xs) / len(xs), sum(ys) / len(ys))
+    def _depths(self) -> dict[int, int]:
+        """How many patches lie between each patch and the outline."""
+        outline = set(self.region.border)
+        depth = {patch: 0 for patch, row in self._sides.items() if not outline.isdisjoint(row)}
+        row = list(depth)
+        for patch in row:
+            for index in self._sides[patch]:
+                edge = self.region.pm.edges[index]
+                other = edge.right if edge.left == patch else edge.left
+                if other not in depth and other in self._sides:
+                    depth[other] = depth[patch] + 1
+                    row.append(other)
+        return depth

@@ -83,10 +83,13 @@ class Region:
     def _stars(self) -> dict[int, tuple[int, ...]]:
         inner = set(self.edges)
         at = dict.fromkeys(node for index in self.edges for node in self.ends(index))
-        return {node: tuple(e for e in self.pm.star(node) if e in inner) for node in at}
+        stars = {node: [e for e in self.pm.star(node) if e in inner] for node in at}
+        return {
+            node: (*star[first:], *star[:first]) for node, star in stars.items() for first in [star.index(min(star))]
+        }
 
     def star(self, node: int) -> tuple[int, ...]:
-        """Its inner edges at a node, anticlockwise."""
+        """Its inner edges at a node, anticlockwise from the lowest."""
         return self._stars.get(node, ())
 
     def ends(self, index: int) -> tuple[int, int]:

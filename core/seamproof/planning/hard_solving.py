@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from seamproof.planning.stages import Prefer
 
 EASED: Final = 100
-"""At how many nodes an easier option is tried when the search has ended without proof."""
+"""At how many nodes a pivot is tried to be left out when the search has ended without proof."""
 
 
 def solve(region: Region, prefer: Prefer = "partial", rounds: int = ROUNDS) -> Solution:
@@ -27,6 +27,7 @@ def solve(region: Region, prefer: Prefer = "partial", rounds: int = ROUNDS) -> S
     """
     choice, early, cut = _cuts(region)
     pivots = partial = 0
+    is_least = True
     for patches in region.parted(cut):
         part = region.part(patches)
         if not part.edges:
@@ -36,7 +37,8 @@ def solve(region: Region, prefer: Prefer = "partial", rounds: int = ROUNDS) -> S
         early += solved.early
         pivots += solved.pivots
         partial += solved.partial_seams
-    return Solution(choice, tuple(early), pivots, partial)
+        is_least &= solved.is_least
+    return Solution(choice, tuple(early), pivots, partial, is_least)
 
 
 def _cuts(region: Region) -> tuple[dict[int, Option], list[Fact], list[int]]:
@@ -92,21 +94,19 @@ def _solve_stuck(part: Region, prefer: Prefer, rounds: int) -> Solution:
     stops = list(dead_stops(part))
     forced = sum(not has_line(part, node) for node in part.nodes) + sum(not crossed for *_, crossed in stops)
     if not any(crossed for *_, crossed in stops) and not any(has_line(part, node) for node in part.nodes):
-        return Solution(_peeled(part), (), forced, 0)
+        return Solution(Peeling(part).run(), (), forced, 0)
     sewing = None
     pivots = partial = 0
     if len(part.nodes) <= SEARCHED:
         sewing, pivots, partial = Search(part, prefer).run(rounds)
     elif prefer == "partial":
         partial = _apart_rings(part)
+    is_least = sewing is not None
     if sewing is None:
         sewing = _fallback(part, prefer)
-    return Solution(sewing.choice, tuple(sewing.early), forced + pivots, partial)
-
-
-def _peeled(part: Region) -> dict[int, Option]:
-    xs, ys = zip(*(part.pm.nodes[node] for node in part.border_nodes), strict=True)
-    return Peeling(part).run(((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2))
+        while (easier := whole_again(sewing)) != sewing:
+            sewing = easier
+    return Solution(sewing.choice, tuple(sewing.early), forced + pivots, partial, is_least)
 
 
 def _apart_rings(part: Region) -> int:
@@ -137,7 +137,7 @@ def _fallback(part: Region, prefer: Prefer) -> Sewing:
     """A good choice, with no claim that none is better."""
     found = Search(part, prefer).any(ROUNDS)
     if found is None:
-        return Sewing(part, _peeled(part))
+        return Sewing(part, Peeling(part).run())
     if prefer == "partial":
         lines = {node: options(part, node, "pivot")[0] for node in part.nodes if has_line(part, node)}
         found = _mended(replace(found, choice={**found.choice, **lines})) or found
@@ -172,13 +172,45 @@ def _partings(sewing: Sewing, ring: Sequence[Fact]) -> Iterator[tuple[int, Optio
 
 
 def _eased(sewing: Sewing) -> Sewing:
-    """A choice with the easiest option put in wherever that makes no conflict."""
+    """A choice with an easier option in place of a pivot wherever that makes no conflict."""
     part = sewing.region
-    costly = [node for node in part.nodes if has_line(part, node) and sewing.choice[node].costs]
+    costly = [node for node in part.nodes if has_line(part, node) and sewing.choice[node].is_pivot]
     for node in costly[:EASED]:
         for option in options(part, node, "pivot"):
             easier = replace(sewing, choice={**sewing.choice, node: option})
-            if not option.costs and not easier.conflicts():
+            if not option.is_pivot and not easier.conflicts():
                 sewing = easier
                 break
     return sewing
+
+
+def whole_again(sewing: Sewing) -> Sewing:
+    """A choice with seams parted in vain made whole, each node looked at once: the two passes there become one.
+
+    Let f and l be the passes on either side of a parted node, f the earlier. Made one, they close a ring just where
+    something other than l comes after f and before l: only then are they left as they are.
+    """
+    after = [set(row) for row in sewing.after]
+    part_of = list(range(len(after)))
+    choice = dict(sewing.choice)
+
+    def whole(number: int) -> int:
+        while part_of[number] != number:
+            number = part_of[number]
+        return number
+
+    for node, option in sewing.choice.items():
+        if not option.is_parted:
+            continue
+        f, late = whole(sewing.pass_of[option.first]), whole(sewing.pass_of[option.then])
+        rest = {whole(number) for number in after[f]} - {late}
+        stack, seen = [*rest], rest | {f}
+        for number in stack:
+            fresh = {whole(other) for other in after[number]} - seen
+            seen |= fresh
+            stack += fresh
+        if late not in seen:
+            part_of[f] = late
+            after[late] |= after[f] - {f, late}
+            choice[node] = replace(option, is_parted=False)
+    return replace(sewing, choice=choice)

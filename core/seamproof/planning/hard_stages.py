@@ -53,10 +53,14 @@ class TakenApart:
         return cls(sewing, tuple(undone))
 
     @cached_property
+    def edges(self) -> tuple[int, ...]:
+        """All that is undone, ascending."""
+        return tuple(sorted(edge for number in self.undone for edge in self.sewing.passes[number]))
+
+    @cached_property
     def parts(self) -> list[frozenset[int]]:
         """The parts, by their lowest patch."""
-        sewing = self.sewing
-        return sewing.region.parted(edge for number in self.undone for edge in sewing.passes[number])
+        return self.sewing.region.parted(self.edges)
 
     @cached_property
     def stage(self) -> Stage:

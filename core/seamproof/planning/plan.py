@@ -26,6 +26,10 @@ if TYPE_CHECKING:
     from seamproof.sequence import Construction
 
 METHODS: Final[tuple[Method, ...]] = get_args(Method)
+RENUMBERED: Final = 2000
+"""The most patches of a block that straight seams serve and that is planned again in numbers from the drawing alone,
+where the search ended before it was proven."""
+
 PREFERENCES: Final[tuple[Prefer, ...]] = get_args(Prefer)
 
 
@@ -82,21 +86,26 @@ def plan(
 
 
 def _on_foundations(frame: Frame, first: int | None, *, prepieced: bool) -> Construction:
-    search = Search(frame)
-    way = search.best(frame.all)
     stuck = _stuck(frame)
-    least = 0
-    if not stuck:
-        least = way.foundations if search.is_exact else search.least(frame.all)
+    search, twin = Search(frame), None
+    way = None if stuck else search.best(frame.all)
+    if way is None or (not search.is_exact and len(frame.patches) <= RENUMBERED):
+        twin = frame.twin
+        search = Search(twin.frame)
+        way = search.best(frame.all)
     pivots, partial = least_hard(frame, stuck)
-    if first is not None and way.parts and any(leaf == 1 << first for leaf in search.leaves(way)):
+    is_least = search.is_exact and (not stuck or (way.count[:2] == (pivots, partial) and _runs_out(frame)))
+    least = way.foundations if is_least else 0 if stuck else search.least(frame.all)
+    lone = None if first is None else 1 << first if twin is None else twin.to(1 << first)
+    if first is not None and way.parts and any(leaf == lone for leaf in search.leaves(way)):
         name = frame.patches[first].id
         raise NotSewable(
             f"patch {name} cannot be first: it is joined by itself, on no foundation; choose another",
             patches=(name,),
             reason="first",
         )
-    nodes = sewing_order(search.tree(way))
+    tree = search.tree(way)
+    nodes = sewing_order(tree if twin is None else twin.tree(tree))
     return assemble(
         frame,
         sewing_order(prepiece(frame, nodes)) if prepieced else nodes,
@@ -110,6 +119,16 @@ def _on_foundations(frame: Frame, first: int | None, *, prepieced: bool) -> Cons
 def _stuck(frame: Frame) -> tuple[int, ...]:
     """The units of a block that neither a straight cut nor a smooth arc parts."""
     return () if frame.is_plain else stuck_units(frame, frame.all, curved=True)
+
+
+def _runs_out(frame: Frame) -> bool:
+    """Whether no seam that ends on the block's outline would run into its cloth, so that none need stop dead there."""
+    return frame.is_convex or not any(
+        frame.on_outline[node] and frame.prolonged.beyond(index, at_end=at_end)
+        for index, edge in enumerate(frame.map.edges)
+        if edge.is_inner
+        for node, at_end in ((edge.start, False), (edge.end, True))
+    )
 
 
 def least_hard(frame: Frame, stuck: tuple[int, ...]) -> tuple[int, int]:

@@ -92,8 +92,8 @@ class _Sides:
         import numpy as np
 
         self._indices = indices
-        self._starts = np.array([point for ring in rings for point in ring])
-        self._ends = np.array([point for ring in rings for point in (*ring[1:], ring[0])])
+        self._starts = np.array([point for ring in rings for point in ring]).reshape(-1, 2)
+        self._ends = np.array([point for ring in rings for point in (*ring[1:], ring[0])]).reshape(-1, 2)
         self._begins = np.cumsum([0, *map(len, rings[:-1])])
 
     def crossings(self, start: Point, heading: Point, slack: float) -> set[float]:

@@ -73,8 +73,10 @@ class HardPlan:
             fewest partial seams.
         pivots: Proven: no construction of the whole unit has fewer.
         partial_seams: Proven: no construction of the whole unit with so few pivots has fewer.
+        is_complete: Every construction of so few pivots and partial seams begins with one of the stages.
     """
 
     stages: tuple[Stage, ...]
     pivots: int = 0
     partial_seams: int = 0
+    is_complete: bool = False

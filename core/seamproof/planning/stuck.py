@@ -18,17 +18,26 @@ if TYPE_CHECKING:
     from seamproof.planning.stages import HardPlan, SeamEdge, Stage
 
 
-def hard_plan(frame: Frame, unit: int) -> HardPlan:
-    """The hard planner's answer for a stuck unit, asked for once.
+def hard_plan(frame: Frame, unit: int, *, every: bool = False) -> HardPlan:
+    """The hard planner's answer for a stuck unit, asked for once, in the numbers that come from the drawing alone.
+
+    Args:
+        frame: The block.
+        unit: The patches.
+        every: Whether all ways of coming apart are wanted; `is_complete` of the answer tells whether they were found.
 
     Raises:
         NotSewable: no seam serves.
     """
-    if unit not in frame.hard_plans:
-        found = plan_hard(frame.map, unit, frame.prefer)
-        stages = tuple(_stopped(frame, stage) for stage in found.stages)
-        frame.hard_plans[unit] = replace(found, stages=stages)
-    return frame.hard_plans[unit]
+    if (unit, every) not in frame.hard_plans:
+        if frame.is_renumbered:
+            found = plan_hard(frame.map, unit, frame.prefer, every=every)
+            stages = tuple(_stopped(frame, stage) for stage in found.stages)
+        else:
+            found = hard_plan(frame.twin.frame, frame.twin.to(unit), every=every)
+            stages = tuple(map(frame.twin.stage, found.stages))
+        frame.hard_plans[unit, every] = replace(found, stages=stages)
+    return frame.hard_plans[unit, every]
 
 
 def _stopped(frame: Frame, stage: Stage) -> Stage:
@@ -79,14 +88,14 @@ def ends_of(frame: Frame, seam: tuple[SeamEdge, ...]) -> tuple[int, int]:
 
 
 def part_stuck(
-    frame: Frame, unit: int, found: Peel
+    frame: Frame, unit: int, found: Peel, *, every: bool = False
 ) -> Iterator[tuple[Stage, tuple[int, ...], tuple[tuple[int, int], ...]]]:
     """The stages of a unit whose core is stuck: (stage, its parts with what hangs on them, lone patches off before).
 
     A lone patch stays on the part it hangs on, unless a seam of the stage ends at it or it hangs on several parts.
     """
     before = removed_before(frame, unit, found.order)
-    for stage in hard_plan(frame, found.core).stages:
+    for stage in hard_plan(frame, found.core, every=every).stages:
         gone = _in_the_way(frame, unit, stage, before)
         parts = list(stage.parts)
         for patch, _ in reversed(found.order):
@@ -111,7 +120,7 @@ def _is_under(before: dict[int, int], other: int, patch: int) -> bool:
 
 
 def _in_the_way(frame: Frame, unit: int, stage: Stage, before: dict[int, int]) -> int:
-    """The removable patches that lie across the ends of a stage's seams, with all that must go before them."""
+    """The removable patches that lie across or beyond the ends of a stage's seams, with all that must go before."""
     gone = 0
     nodes = {node for seam in stage.seams for node in ends_of(frame, seam.edges)}
     while True:
@@ -119,10 +128,26 @@ def _in_the_way(frame: Frame, unit: int, stage: Stage, before: dict[int, int]) -
             patch
             for node in nodes
             if frame.is_inside(node, unit & ~gone)
-            for patch in bits(frame.around[node])
+            for patch in bits(frame.flat_at[node])
             if patch in before
-        ]
+        ] or _beyond(frame, unit & ~gone, stage, before)
         if not across:
             return gone
         for patch in across:
             gone |= before[patch]
+
+
+def _beyond(frame: Frame, unit: int, stage: Stage, before: dict[int, int]) -> list[int]:
+    """The removable patches into which seams would run past their ends at an outline that is not convex."""
+    if frame.is_convex:
+        return []
+    found = []
+    for seam in stage.seams:
+        ends = ((seam.edges[0][0], not seam.edges[0][1]), seam.edges[-1])
+        for node, (edge, at_end) in zip(ends_of(frame, seam.edges), ends, strict=True):
+            if frame.on_outline[node] and node not in seam.pivots and len(seam.passes) == 1:
+                for beyond in frame.prolonged.beyond(edge, at_end=at_end):
+                    helping = [patch for patch in bits(beyond) if patch in before]
+                    if not beyond & ~unit and helping:
+                        found.append(min(helping, key=lambda patch: before[patch].bit_count()))
+    return found
