@@ -12,10 +12,13 @@ from click.testing import CliRunner
 
 from seamproof.cli import main
 from seamproof.gallery.building import build
+from seamproof.pattern.data import pattern_data
 
 if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
+
+    from seamproof.pattern import Pattern
 
     Writing = Callable[..., Path]
 
@@ -133,6 +136,24 @@ def test_a_site_of_faults_alone_is_built(recipes: Path, write: Writing, tmp_path
     text = pages(tmp_path / "site")["index.html"].text
     assert "No block could be made." in text
     assert "nowhere.recipe.toml" in text
+
+
+def test_a_fault_of_our_own_costs_one_block_and_is_told_with_its_place(
+    recipes: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    drawn = pattern_data
+
+    def spoilt(pattern: Pattern) -> dict[str, object]:
+        if pattern.recipe.title == "Tide glass":
+            raise IndexError("no such patch")
+        return drawn(pattern)
+
+    monkeypatch.setattr("seamproof.pattern.data.pattern_data", spoilt)
+    built = build([str(recipes)], tmp_path / "site")
+    ((_, told),) = built.failed
+    assert "please report it: IndexError at test_bad_input.py:" in told
+    assert "blocks/five-boathouses.html" in pages(tmp_path / "site")
+    assert not [path for path in (tmp_path / "site").rglob("*") if "tide-glass" in path.name]
 
 
 def test_every_link_of_a_site_leads_to_a_file_of_it_and_none_outside(recipes: Path, tmp_path: Path) -> None:

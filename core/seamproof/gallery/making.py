@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import traceback
 from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
@@ -78,6 +79,14 @@ def make(job: Job) -> Made:
         return Made(job, None, str(error).replace(job.path, job.shown))
     except OSError as error:
         return Made(job, None, f"{job.shown} cannot be read: {error.strerror}")
+    except Exception as error:  # noqa: BLE001 - a fault of ours in one block must not cost a class the others
+        return Made(job, None, f"{job.shown}: a fault of Seamproof's own, please report it: {_place(error)}")
+
+
+def _place(error: Exception) -> str:
+    """What went wrong and in which line of which module, for whoever mends it."""
+    last = traceback.extract_tb(error.__traceback__)[-1]
+    return f"{type(error).__name__} at {Path(last.filename).name}:{last.lineno}: {error}"
 
 
 class _Block:
@@ -85,13 +94,13 @@ class _Block:
         self.job = job
         self.recipe = recipe
         self.source = source
-        self.files: dict[str, str] = {}
+        self.contents: dict[str, bytes] = {}
         self.downloads: list[Download] = []
         self.figures = ""
         self.error = ""
 
     def made(self) -> Made:
-        """Write every file of the block."""
+        """Make every file of the block, and write them once all are there."""
         from seamproof.gallery import pictures
         from seamproof.gallery.block_page import block_page
         from seamproof.gallery.card import card_of
@@ -107,15 +116,15 @@ class _Block:
         name = self.job.name
         picture = pictures.card_sketch(pattern)
         card = card_of(pattern, name, (round(picture.width * UNITS_PER_INCH), round(picture.height * UNITS_PER_INCH)))
-        self._write(f"pictures/{name}.svg", picture.svg.encode())
+        self._add(f"pictures/{name}.svg", picture.svg.encode())
         self._handout(pattern)
         self._templates(pattern)
         self._lists(pattern)
         self._pictures(pattern)
         text = self.source.decode("utf-8-sig")
         page = block_page(pattern, card, text, self.figures, self.downloads)
-        self._write(f"blocks/{name}.html", page.encode())
-        return Made(self.job, card, self.error, self.files)
+        self._add(f"blocks/{name}.html", page.encode())
+        return Made(self.job, card, self.error, self._written())
 
     def _handout(self, pattern: Pattern) -> None:
         from seamproof.errors import PrintError
@@ -167,11 +176,15 @@ class _Block:
             )
 
     def _download(self, file: str, what: str, content: bytes, carried: Carried = "", label: str = "") -> None:
-        self._write(f"blocks/{self.job.name}/{file}", content)
+        self._add(f"blocks/{self.job.name}/{file}", content)
         self.downloads.append(Download(f"{self.job.name}/{file}", what, carried, label))
 
-    def _write(self, place: str, content: bytes) -> None:
-        path = self.job.folder / place
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_bytes(content)
-        self.files[place] = digest(content)
+    def _add(self, place: str, content: bytes) -> None:
+        self.contents[place] = content
+
+    def _written(self) -> dict[str, str]:
+        for place, content in self.contents.items():
+            path = self.job.folder / place
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(content)
+        return {place: digest(content) for place, content in self.contents.items()}
