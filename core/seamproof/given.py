@@ -6,14 +6,36 @@ They stand at the doors, so that a value of another kind is answered in words th
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, NamedTuple, TypeVar
+from typing import TYPE_CHECKING, Final, NamedTuple, TypeVar
 
-from seamproof.errors import ArgumentError, LengthError
+from seamproof.errors import ArgumentError, BlockError, LengthError
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
 T = TypeVar("T")
+
+MOST_PATCHES: Final = 2_000
+"""[patches] As many as a whole pattern is made of. Tiling, seams, plans, replays and pieces have no such limit; what
+looks at every patch for every seam, or at every layer of cloth, has."""
+
+
+def few_enough(title: str, patches: int, what: str) -> None:
+    """Hold a block to what a part of its pattern can be worked out for.
+
+    Args:
+        title: What the block is called.
+        patches: How many patches it has.
+        what: The part, as the subject of a sentence: "a pressing plan".
+
+    Raises:
+        BlockError: it has more than MOST_PATCHES patches.
+    """
+    if patches > MOST_PATCHES:
+        raise BlockError(
+            f"block {title!r} has {patches} patches, and {what} is worked out for {MOST_PATCHES} at most: draw it as "
+            "several blocks, and join these as a quilt"
+        )
 
 
 def shown(value: object) -> str:

@@ -72,13 +72,13 @@ def test_a_first_piece_is_turned_about_its_middle_either_way(degrees: float) -> 
 
 @pytest.mark.parametrize("start", [0, 1, 2])
 def test_a_half_square_is_slid_along_both_of_its_square_sides(start: int) -> None:
-    # Source: derived: the need reaches to (2.25, 2.25); the long edge x + y = 6 stands 1.5/√2 in off that corner, and
+    # Source: derived: the need reaches to (2.25, 2.25); the long edge x + y = 5 stands 0.5/√2 in off that corner, and
     # a slide of p along both short sides takes p·√2 of it; the short sides stand 0.75 in off.
-    ring: list[Point] = [(-1, -1), (7, -1), (-1, 7)]
+    ring: list[Point] = [(-1, -1), (6, -1), (-1, 6)]
     placed = ring[start:] + ring[:start]
     square = Outline.rectangle(2, 2)
     for slid in (0.0, 0.1, 0.3):
-        slack = min(1.5 / math.sqrt(2) - slid * math.sqrt(2), 0.75 - slid)
+        slack = min(0.5 / math.sqrt(2) - slid * math.sqrt(2), 0.75 - slid)
         assert least_slack(square, None, placed, S, Placement(slid, 0, 0, 0)) == pytest.approx(slack)
 
 

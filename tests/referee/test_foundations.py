@@ -168,6 +168,13 @@ def test_a_group_that_is_not_free_is_refused(sewing: Callable[..., Any], groups:
     assert refused(sewing(STEPS).paper("A", "12345", groups=groups)).reason == Reason.NOT_FREE
 
 
+def test_two_that_are_not_free_are_named_wherever_they_stand_in_their_group(sewing: Callable[..., Any]) -> None:
+    # Of five strips begun in the middle, the second is free of the fourth and the fifth, which are not of one another.
+    hand = sewing([box(k, 0, k + 1, 3) for k in range(5)]).paper("A", "32451", groups=["3", "245", "1"])
+    error = refused(hand)
+    assert (error.reason, error.patches) == (Reason.NOT_FREE, ("4", "5"))
+
+
 STEPS_RELATION = {("1", "2"), ("1", "3"), *((a, b) for a in "23" for b in "45")}
 
 

@@ -340,7 +340,8 @@ def test_a_partial_seam_finished_too_early_is_out_of_order(sewing: Callable[...,
 
 def test_a_partial_seam_finished_twice_or_before_its_start_is_refused(sewing: Callable[..., Any]) -> None:
     hand = pinwheel(sewing)
-    assert refused(hand, steps=(*hand.steps, hand.steps[-1])).reason == Reason.STEPS_DISAGREE
+    twice = refused(hand, steps=(*hand.steps, hand.steps[-1]))
+    assert (twice.reason, twice.step) == (Reason.STEPS_DISAGREE, 5)
     assert refused(hand, steps=(hand.steps[-1], *hand.steps)).reason == Reason.STEPS_DISAGREE
 
 

@@ -59,11 +59,19 @@ def reordered(con: Construction, order: Order, pairs: frozenset[tuple[str, str]]
 
 @cache
 def valid_orders(name: str) -> frozenset[Order]:
-    """Every order with the planned first patch that can be sewn; computed independently, by shapely.
+    """Every order with the planned first patch that can be sewn, tried one by one."""
+    _, con = planned(name)
+    first, rest = con.foundations[0].order[0], con.foundations[0].order[1:]
+    return frozenset(order for others in permutations(rest) if folds_all(name, order := (first, *others)))
+
+
+@cache
+def folds_all(name: str, order: Order) -> bool:
+    """Whether an order can be sewn; computed independently, by shapely.
 
     Each patch must meet what is there along one straight stretch, with all of that beyond the stretch's whole line.
     """
-    block, con = planned(name)
+    block, _ = planned(name)
     shapes = {patch.id: shapely.Polygon(patch.outline.polygon) for patch in block.patches}
 
     def folds(patch: str, earlier: Order) -> bool:
@@ -79,11 +87,7 @@ def valid_orders(name: str) -> frozenset[Order]:
         low, high = min(sides[0]), max(sides[0])
         return bool((low >= -1e-6 and max(sides[1]) <= 1e-6) or (high <= 1e-6 and min(sides[1]) >= -1e-6))
 
-    first, rest = con.foundations[0].order[0], con.foundations[0].order[1:]
-    orders = ((first, *others) for others in permutations(rest))
-    return frozenset(
-        order for order in orders if all(folds(patch, order[:place]) for place, patch in enumerate(order) if place)
-    )
+    return all(folds(patch, order[:place]) for place, patch in enumerate(order) if place)
 
 
 def extensions(order: Order, pairs: frozenset[tuple[str, str]]) -> frozenset[Order]:
@@ -161,6 +165,53 @@ def test_a_refused_pair_is_named_with_what_is_wrong_with_it(change: set[tuple[st
         replay(block, reordered(con, order, pairs ^ change))
     assert caught.value.reason == Reason.WRONG_PRECEDENCE
     assert caught.value.patches == next(iter(change))
+
+
+def test_a_pair_that_follows_from_others_is_told_to_be_one() -> None:
+    block, con = planned("cabin")
+    order = ("1", "2", "3", "4", "5")
+    pairs = frozenset({("1", "2"), ("2", "3"), ("3", "4"), ("4", "5")})
+    assert replay(block, reordered(con, order, pairs)).contacts == 8
+    for more in (("2", "4"), ("3", "5"), ("2", "5")):
+        with pytest.raises(SewingError, match=f"{more[0]} does not come directly before {more[1]}"):
+            replay(block, reordered(con, order, pairs | {more}))
+
+
+@cache
+def all_firsts(name: str) -> frozenset[str]:
+    """Every patch with which some order begins that can be sewn, tried one by one."""
+    block, con = planned(name)
+    orders = (order for order in permutations(block.ids) if folds_all(name, order))
+    assert con.foundations
+    return frozenset(order[0] for order in orders)
+
+
+@pytest.mark.parametrize("name", BLOCKS)
+def test_a_patch_may_be_asked_for_as_first_just_where_some_order_begins_with_it(name: str) -> None:
+    block, _ = planned(name)
+    for patch in block.ids:
+        if patch in all_firsts(name):
+            (foundation,) = sp.plan(block, first=patch).foundations
+            assert foundation.order[0] == patch
+        else:
+            with pytest.raises(sp.NotSewable):
+                sp.plan(block, first=patch)
+
+
+def test_what_reaches_over_a_line_from_far_off_comes_after_it() -> None:
+    # A row of strips, a tooth on the first of them, and at the far end a strip higher than the tooth's line.
+    count = 600
+    row = [box(k, 0, k + 1, 1) for k in range(count)]
+    block = sp.Block.from_polygons([*row, box(0, 1, 1, 2), box(count, 0, count + 1, 3)])
+    tooth, tall = str(count + 1), str(count + 2)
+    con = sp.plan(block, first="1")
+    (foundation,) = con.foundations
+    chain = {(str(k), str(k + 1)) for k in range(1, count)} | {("1", tooth), (str(count), tall), (tooth, tall)}
+    assert foundation.precedes == chain
+    assert replay(block, con).contacts == count + 1
+    for pair in ((tooth, tall), ("500", "501")):
+        told = replace(foundation, precedes=foundation.precedes - {pair})
+        assert not is_accepted(block, replace(con, foundations=(told,)))
 
 
 def paper_of(block: sp.Block, con: Construction, foundation: Foundation, *, is_convex: bool | None = None) -> Paper:

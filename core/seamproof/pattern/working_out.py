@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from seamproof.given import of_kind
+from seamproof.given import few_enough, of_kind
 from seamproof.pattern.expecting import claims_expected
 from seamproof.pattern.legend import fabric_legend, lightness_of
 from seamproof.pattern.method import choose_construction
@@ -27,7 +27,8 @@ def work_out(recipe: Recipe) -> Pattern:
     Raises:
         ArgumentError: what is no recipe.
         PluginError: no family has the recipe's slug, or it broke.
-        BlockError: the patches do not tile the block, a role has no fabric, or a seam cannot be carried on as asked.
+        BlockError: the patches do not tile the block, a role has no fabric, a seam cannot be carried on as asked, or
+            there are more than MOST_PATCHES patches.
         NotSewable: no construction of the asked kind exists.
         SewingError: the referee refuses the construction or a rough piece.
         ValueError: the family's parameters are not allowed, or contradict one another.
@@ -51,6 +52,7 @@ def work_out(recipe: Recipe) -> Pattern:
     family = find(recipe.family)
     recipe = _with_parameters(recipe, family)
     block = _draft(recipe, family)
+    few_enough(block.title, len(block.patches), "a pattern")
     legend = fabric_legend(recipe, block)
     seam_map = SeamMap.of(block)
     make, placement = recipe.make, recipe.make.laying.placement

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 from seamproof.geometry.planar import PlanarMap
 from seamproof.geometry.points import left, sub, times, unit
+from seamproof.given import few_enough
 from seamproof.planning.meetings import crossings
 from seamproof.sequence.construction import laid_name
 from seamproof.sequence.owners import owners
@@ -101,9 +102,11 @@ def forecast(
 
     Raises:
         ValueError: no trials.
+        BlockError: there are more than MOST_PATCHES patches.
     """
     import numpy as np
 
+    few_enough(block.title, len(block.patches), "a forecast")
     if trials < 1:
         raise ValueError(f"trials: {trials} must be 1 or more")
     hand = hand or Hand()

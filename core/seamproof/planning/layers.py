@@ -11,6 +11,7 @@ from seamproof.cutting.units import Units
 from seamproof.geometry import Transform
 from seamproof.geometry.planar import PlanarMap
 from seamproof.geometry.points import add, distance, distance_to_segment, height_over, is_inside, times, unit
+from seamproof.given import few_enough
 from seamproof.tolerance import SAME_POINT
 
 if TYPE_CHECKING:
@@ -56,6 +57,10 @@ class LayerMap:
     construction: Construction
     pressing: PressingPlan
     allowance: float
+
+    def __post_init__(self) -> None:
+        """Raise BlockError for a block of more than MOST_PATCHES patches."""
+        few_enough(self.block.title, len(self.block.patches), "a layer map")
 
     def at(self, p: Point) -> int:
         """The layers at a point [in] of the block, face included; 0 outside."""
@@ -140,18 +145,22 @@ class LayerMap:
         return seams
 
     def _unit(self, name: str, p: Point) -> int:
-        if name not in self._seams:
-            return int(is_inside(p, self._cut[name]))
-        if name in self._cut and not is_inside(p, self._cut[name]):
-            return 0
-        left, right, seam, toward = self._seams[name]
-        edge = min(seam, key=lambda e: distance_to_segment(p, e.start, e.end))
-        if edge.chord <= SAME_POINT:
-            return self._unit(left, p) + self._unit(right, p)
-        height = height_over(p, edge.start, edge.end)
-        here, there, side = (left, right, "left") if height >= 0 else (right, left, "right")
+        while True:
+            if name in self._cut and not is_inside(p, self._cut[name]):
+                return 0
+            if name not in self._seams:
+                return 1
+            left, right, seam, toward = self._seams[name]
+            edge = min(seam, key=lambda e: distance_to_segment(p, e.start, e.end))
+            if edge.chord <= SAME_POINT:
+                return self._unit(left, p) + self._unit(right, p)
+            height = height_over(p, edge.start, edge.end)
+            here, there, side = (left, right, "left") if height >= 0 else (right, left, "right")
+            if abs(height) < self.allowance:
+                break
+            name = here
         layers = self._unit(here, p)
-        if abs(height) >= self.allowance or not layers:
+        if not layers:
             return layers
         if toward in {side, "open"}:
             layers += self._unit(here, Transform.reflect(edge.start, edge.end).point(p))

@@ -14,6 +14,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from seamproof.block.checking import check_tiling
+from seamproof.given import few_enough
 from seamproof.planning.frame import Frame
 from seamproof.planning.pressing_orders import Orders
 from seamproof.planning.pressing_solving import Question
@@ -47,7 +48,7 @@ def plan_pressing(
             plans that keep to this.
 
     Raises:
-        BlockError: the patches do not tile.
+        BlockError: the patches do not tile, or there are more than MOST_PATCHES.
     """
     view = _view(block, construction, lightness)
     pairs = list(view.pairs())
@@ -70,7 +71,7 @@ def order_for_pressing(
     the units laid on foundations.
 
     Raises:
-        BlockError: the patches do not tile.
+        BlockError: the patches do not tile, or there are more than MOST_PATCHES.
     """
     view = _view(block, construction, lightness)
     pairs = list(view.pairs())
@@ -88,6 +89,7 @@ def order_for_pressing(
 
 
 def _view(block: Block, construction: Construction, lightness: Mapping[str, float] | None) -> View:
+    few_enough(block.title, len(block.patches), "a pressing plan")
     pm = check_tiling(block)
     return View(pm, block.ids, construction, owners(pm, block.ids, construction), lightness or {})
 
