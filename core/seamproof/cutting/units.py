@@ -160,7 +160,7 @@ def _sharpest(pm: PlanarMap, node: int, came: int, choices: list[int]) -> int:
 
 
 def merged(ring: list[Edge]) -> list[Edge]:
-    """A ring of edges with those in one line, or on one circle, made one."""
+    """A ring of edges, or a path of them, with those in one line, or on one circle, made one."""
     first = next((i for i in range(len(ring)) if _one(ring[i - 1 : i] or ring[-1:], ring[i]) is None), 0)
     runs: list[list[Edge]] = []
     for edge in ring[first:] + ring[:first]:
@@ -175,7 +175,8 @@ def _one(run: list[Edge], edge: Edge) -> Edge | None:
     """The one edge that a run and the edge after it make, if they are in line within SAME_POINT at every point."""
     if not run:
         return edge
-    if any(a.is_arc != edge.is_arc or a.bulge * edge.bulge < 0 for a in run):
+    is_parted = distance(run[-1].end, edge.start) > 2 * SAME_POINT  # where a path does not close
+    if is_parted or any(a.is_arc != edge.is_arc or a.bulge * edge.bulge < 0 for a in run):
         return None
     if any(dot(a.direction(1), b.direction(0)) <= 0 for a, b in pairwise([*run, edge])):
         return None
