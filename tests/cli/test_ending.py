@@ -6,9 +6,10 @@ import os
 import signal
 import subprocess
 import sys
+import time
 from importlib import import_module
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from click.testing import CliRunner
@@ -16,9 +17,24 @@ from click.testing import CliRunner
 from seamproof.cli import main, packing
 from seamproof.cli.ending import orderly_end
 
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
 RECIPE = Path(__file__).parents[2] / "gallery" / "logs" / "slipway.recipe.toml"
 FULL = Path("/dev/full")
+LONG = 60.0
+"""[s] What waits is stopped long before; if not, it fails rather than hangs."""
 ENDINGS = ["SIGINT", "SIGTERM", "SIGHUP"]
+
+
+@pytest.fixture(autouse=True)
+def usual_handlers() -> Iterator[None]:
+    """Signals as they are where nobody has silenced any: a suite that is run by nohup has SIGHUP ignored."""
+    before = {number: signal.signal(number, signal.SIG_DFL) for number in (signal.SIGTERM, signal.SIGHUP)}
+    before[signal.SIGINT] = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    for number, handler in before.items():
+        signal.signal(number, handler)
 
 
 def stop_us(name: str) -> None:
@@ -53,7 +69,7 @@ def test_an_import_comes_to_its_end_before_a_signal_is_heeded(
     def run() -> None:
         with orderly_end():
             import_module(module)
-            signal.pause()
+            time.sleep(LONG)
 
     with pytest.raises(SystemExit) as caught:
         run()
