@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from string import ascii_lowercase
 from typing import TYPE_CHECKING
 
-from seamproof.block import Patch
 from seamproof.geometry import Outline
 from seamproof.geometry.points import (
     add,
@@ -21,7 +20,7 @@ from seamproof.geometry.points import (
     times,
     unit,
 )
-from seamproof.planning.carrying_curved import crossing, curved_ends, with_crossing
+from seamproof.planning.carrying_curved import crossing, curved_ends, in_pieces, with_crossing
 from seamproof.planning.frame import Frame, bits
 from seamproof.tolerance import SAME_POINT, UNIT_VECTOR, area_slack
 
@@ -73,10 +72,8 @@ def carry_on(block: Block, patch_id: str, start: Point, toward: Point) -> tuple[
     if min(len(one), len(other)) < 3 or min(_thin(one), _thin(other)):
         raise ValueError(f"a seam from {start} to {end} leaves a sliver of patch {patch_id}")
     names = _names(block, patch_id)
-    pieces = tuple(Patch(name, Outline.of(half), patch.role) for name, half in zip(names, (one, other), strict=True))
-    at = block.ids.index(patch_id)
-    patches = block.patches[:at] + pieces + block.patches[at + 1 :]
-    return replace(block, patches=patches), Addition(patch_id, start, end, names)
+    after = in_pieces(block, patch, (Outline.of(one), Outline.of(other)), names)
+    return after, Addition(patch_id, start, end, names)
 
 
 def carry_on_curved(block: Block, patch_id: str, way: Onward) -> tuple[Block, Addition]:

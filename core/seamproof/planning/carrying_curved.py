@@ -210,6 +210,11 @@ def with_crossing(block: Block, patch_id: str, way: Onward, names: Sequence[str]
     halves = parted(patch.outline, stretch)
     if any(half.area <= area_slack(half.perimeter) for half in halves):
         raise ValueError(f"a seam from {stretch.start} to {stretch.end} leaves a sliver of patch {patch_id}")
-    pieces = tuple(Patch(name, half, patch.role) for name, half in zip(names, halves, strict=True))
-    at = block.ids.index(patch_id)
-    return replace(block, patches=block.patches[:at] + pieces + block.patches[at + 1 :]), stretch
+    return in_pieces(block, patch, halves, names), stretch
+
+
+def in_pieces(block: Block, patch: Patch, outlines: Sequence[Outline], names: Sequence[str]) -> Block:
+    """The block with pieces, of its role, in the place of a patch."""
+    pieces = tuple(Patch(name, outline, patch.role) for name, outline in zip(names, outlines, strict=True))
+    at = block.ids.index(patch.id)
+    return replace(block, patches=block.patches[:at] + pieces + block.patches[at + 1 :])

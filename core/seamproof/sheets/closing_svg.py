@@ -11,7 +11,17 @@ from seamproof.geometry.points import add, along, distance, distance_to_segment,
 from seamproof.sheets.arrows import draw_arrow
 from seamproof.sheets.clip import span_along
 from seamproof.sheets.ink import BLACK, POINT, RAW, SEAM, STITCHED, WHITE, Ink
-from seamproof.sheets.join_parts import call, draw_back, draw_face, draw_pin, fitted, flip_arrow, moved, write_letter
+from seamproof.sheets.join_parts import (
+    call,
+    draw_back,
+    draw_face,
+    draw_pin,
+    fitted,
+    flip_arrow,
+    moved,
+    tangent_of,
+    write_letter,
+)
 from seamproof.sheets.join_svg import ROOM, Toward, press_arrows
 from seamproof.sheets.leaves import join_ticks, open_stretch, sides_of
 from seamproof.sheets.unit_shapes import shape_round, unit_shape
@@ -140,10 +150,7 @@ class _Scene:
     @property
     def fold(self) -> tuple[Point, Point]:
         """The line on which the sides lie on each other: the stretch, or a curve's tangent."""
-        if not self.middle.is_arc:
-            return self.start, self.end
-        half = times(self.middle.direction(0.5), self.middle.chord / 2)
-        return sub(self.middle.middle, half), add(self.middle.middle, half)
+        return tangent_of(self.middle) if self.middle.is_arc else (self.start, self.end)
 
     @property
     def is_left_over(self) -> bool:

@@ -54,6 +54,12 @@ def moved(ring: Sequence[Point], move: Transform) -> tuple[Point, ...]:
     return tuple(map(move.point, ring))
 
 
+def tangent_of(arc: Edge) -> tuple[Point, Point]:
+    """A stretch as long as an arc's chord that touches the arc in its middle: over it the other unit lies flipped."""
+    half = times(arc.direction(0.5), arc.chord / 2)
+    return sub(arc.middle, half), add(arc.middle, half)
+
+
 def draw_face(pad: Pad, shape: UnitShape, move: Transform) -> None:
     """A unit face up: each fabric run on into the allowance, its seams, its raw edge."""
     for colour, ring in shape.cloth:

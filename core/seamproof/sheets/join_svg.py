@@ -21,6 +21,7 @@ from seamproof.sheets.join_parts import (
     fitted,
     flip_arrow,
     moved,
+    tangent_of,
     write_letter,
 )
 from seamproof.sheets.leaves import ticks_now
@@ -139,10 +140,7 @@ class _Scene:
         if _is_straight(self.join):
             return self.ends
         longest = max(merged(list(self.join.seam)), key=lambda edge: edge.length)
-        if not longest.is_arc:
-            return longest.start, longest.end
-        half = times(longest.direction(0.5), longest.chord / 2)
-        return sub(longest.middle, half), add(longest.middle, half)
+        return tangent_of(longest) if longest.is_arc else (longest.start, longest.end)
 
     @property
     def fold_normal(self) -> Point:
