@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from seamproof.errors import GeometryError
+from seamproof.geometry.circles import line_and_circle, two_circles
 from seamproof.geometry.edges import Edge
 from seamproof.geometry.nodes import arc_fraction
 from seamproof.geometry.outlines import Outline
@@ -59,10 +60,11 @@ def _corner(a: Edge, b: Edge) -> Point:
     if not a.is_arc and not b.is_arc:
         meets = _line_line(a, b)
     elif a.is_arc and b.is_arc:
-        meets = _circle_circle(a, b)
+        meets = two_circles(a.centre, a.radius, b.centre, b.radius)
     else:
         line, arc = (a, b) if b.is_arc else (b, a)
-        meets = _line_circle(line, arc)
+        toward = unit(sub(line.end, line.start))
+        meets = line_and_circle(line.start, toward, arc.centre, arc.radius)
     return min(meets, key=lambda p: distance(p, near), default=near)
 
 
@@ -72,30 +74,6 @@ def _line_line(a: Edge, b: Edge) -> list[Point]:
     if abs(turn) <= UNIT_VECTOR:
         return []
     return [add(a.end, times(u, cross(sub(b.start, a.end), v) / turn))]
-
-
-def _line_circle(line: Edge, arc: Edge) -> list[Point]:
-    u = unit(sub(line.end, line.start))
-    foot = add(line.start, times(u, dot(sub(arc.centre, line.start), u)))
-    rest = arc.radius**2 - distance(foot, arc.centre) ** 2
-    if rest < 0:
-        return []
-    reach = math.sqrt(rest)
-    return [add(foot, times(u, reach)), add(foot, times(u, -reach))]
-
-
-def _circle_circle(a: Edge, b: Edge) -> list[Point]:
-    p, q = a.centre, b.centre
-    gap = distance(p, q)
-    if gap <= SAME_POINT:
-        return []
-    reach = (gap**2 + a.radius**2 - b.radius**2) / (2 * gap)
-    rest = a.radius**2 - reach**2
-    if rest < 0:
-        return []
-    u = unit(sub(q, p))
-    foot, side = add(p, times(u, reach)), times(left(u), math.sqrt(rest))
-    return [add(foot, side), sub(foot, side)]
 
 
 def _between(moved: Edge, p: Point, q: Point) -> Edge:

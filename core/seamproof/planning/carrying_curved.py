@@ -11,10 +11,10 @@ from typing import TYPE_CHECKING
 
 from seamproof.block import Patch
 from seamproof.geometry import Edge, Outline
+from seamproof.geometry.circles import line_and_circle, two_circles
 from seamproof.geometry.nodes import arc_fraction
 from seamproof.geometry.points import (
     add,
-    along,
     cross,
     distance,
     distance_to_segment,
@@ -137,12 +137,12 @@ def _meets(way: Onward, edge: Edge) -> list[Point]:
             return []
         found = [add(way.start, times(way.toward, cross(sub(edge.start, way.start), side) / turn))]
     elif not way.curvature:
-        found = _line_and_circle(way.start, way.toward, edge.centre, edge.radius)
+        found = line_and_circle(way.start, way.toward, edge.centre, edge.radius)
     elif not edge.is_arc:
         head = unit(sub(edge.end, edge.start))
-        found = _line_and_circle(edge.start, head, way.centre, 1 / abs(way.curvature))
+        found = line_and_circle(edge.start, head, way.centre, 1 / abs(way.curvature))
     else:
-        found = _two_circles(way.centre, 1 / abs(way.curvature), edge.centre, edge.radius)
+        found = two_circles(way.centre, 1 / abs(way.curvature), edge.centre, edge.radius)
     return [place for place in found if _off(edge, place) <= SAME_POINT]
 
 
@@ -153,26 +153,6 @@ def _off(edge: Edge, place: Point) -> float:
     if 0 <= arc_fraction(edge, place) <= 1:
         return abs(distance(place, edge.centre) - edge.radius)
     return min(distance(place, edge.start), distance(place, edge.end))
-
-
-def _line_and_circle(start: Point, toward: Point, centre: Point, radius: float) -> list[Point]:
-    foot = add(start, times(toward, dot(toward, sub(centre, start))))
-    half = radius**2 - distance(foot, centre) ** 2
-    if half < 0:
-        return []
-    return [add(foot, times(toward, sign * math.sqrt(half))) for sign in (-1, 1)]
-
-
-def _two_circles(a: Point, r: float, b: Point, s: float) -> list[Point]:
-    apart = distance(a, b)
-    if apart <= SAME_POINT:
-        return []
-    x = (apart**2 + r**2 - s**2) / (2 * apart)
-    half = r**2 - x**2
-    if half < 0:
-        return []
-    foot, aside = along(a, b, x / apart), left(unit(sub(b, a)))
-    return [add(foot, times(aside, sign * math.sqrt(half))) for sign in (-1, 1)]
 
 
 def parted(outline: Outline, stretch: Edge) -> tuple[Outline, Outline]:
